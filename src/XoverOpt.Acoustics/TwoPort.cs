@@ -1,0 +1,29 @@
+using System.Numerics;
+
+namespace XoverOpt.Acoustics;
+
+/// <summary>
+/// A chain (transfer) matrix: [in] = M [out], flow entering port 1 and leaving port 2.
+/// Electrical ports carry volt and ampere, acoustical ports pascal and m³/s; all RMS, time factor e^{jωt}.
+/// </summary>
+public readonly record struct TwoPort(Complex A, Complex B, Complex C, Complex D)
+{
+    /// <summary>Nothing between the ports.</summary>
+    public static readonly TwoPort Identity = new(1, 0, 0, 1);
+
+    /// <summary>AD − BC: 1 for a reciprocal part, −1 for a magnetic motor (Hunt 1954).</summary>
+    public Complex Determinant => (A * D) - (B * C);
+
+    /// <summary>A series impedance.</summary>
+    public static TwoPort Series(Complex impedance) => new(1, impedance, 0, 1);
+
+    /// <summary>A shunt admittance.</summary>
+    public static TwoPort Shunt(Complex admittance) => new(1, 0, admittance, 1);
+
+    /// <summary>The chain of <paramref name="first"/> (nearer the source) and <paramref name="second"/>.</summary>
+    public static TwoPort operator *(TwoPort first, TwoPort second) => new(
+        (first.A * second.A) + (first.B * second.C),
+        (first.A * second.B) + (first.B * second.D),
+        (first.C * second.A) + (first.D * second.C),
+        (first.C * second.B) + (first.D * second.D));
+}

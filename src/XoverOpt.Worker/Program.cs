@@ -1,0 +1,1 @@
+namespace XoverOpt.Worker; internal static class Program { private static int Main() => 0; }

@@ -1,0 +1,1 @@
+namespace XoverOpt.Benchmarks; internal static class Program { private static int Main() => 0; }
