@@ -1,0 +1,49 @@
+using XoverOpt.Acoustics;
+
+namespace XoverOpt.Search;
+
+/// <summary>
+/// A job made whole: what is wanted, what it may be built from, and how hard to look. Made by validation only
+/// (Workshop.Files); nothing after it checks again. SI units throughout.
+/// </summary>
+public sealed record Problem
+{
+    /// <summary>The job's name.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>The wanted eardrum response.</summary>
+    public required Target Target { get; init; }
+
+    /// <summary>What is asked of phase and arrival.</summary>
+    public required PhaseGoal Phase { get; init; }
+
+    /// <summary>What drives the socket.</summary>
+    public required Source Source { get; init; }
+
+    /// <summary>What the tip speaks into.</summary>
+    public required Ear Ear { get; init; }
+
+    /// <summary>The ways and what each may be made of; at least one.</summary>
+    public required IReadOnlyList<WayChoice> Ways { get; init; }
+
+    /// <summary>Limits on the whole earpiece.</summary>
+    public required Limits Limits { get; init; }
+
+    /// <summary>The network parts that may be used.</summary>
+    public required PassiveStock Passives { get; init; }
+
+    /// <summary>What the cost weighs.</summary>
+    public required CostWeights Cost { get; init; }
+
+    /// <summary>How hard to look.</summary>
+    public required Effort Effort { get; init; }
+
+    /// <summary>Tubes are cut in steps of this, m.</summary>
+    public double TubeStep { get; init; } = 0.5e-3;
+
+    /// <summary>Hash of the job as it was read, lower-case hexadecimal SHA-256.</summary>
+    public string JobHash { get; init; } = "";
+
+    /// <summary>Hash of the inventory as it was read, lower-case hexadecimal SHA-256.</summary>
+    public string InventoryHash { get; init; } = "";
+}

@@ -1,0 +1,24 @@
+using XoverOpt.Acoustics;
+
+namespace XoverOpt.Search;
+
+/// <summary>A build in the ranked list.</summary>
+/// <param name="Rank">1 is best.</param>
+/// <param name="Earpiece">What is to be built; every value can be bought or cut.</param>
+/// <param name="Cost">Its cost.</param>
+/// <param name="Figures">Its figures.</param>
+/// <param name="Feasible">Whether it keeps every limit.</param>
+/// <param name="Violation">How far limits are broken, 0 when feasible.</param>
+/// <param name="BrokenLimits">Which limits are broken, in words with numbers; empty when feasible.</param>
+/// <param name="RelaxedCost">Cost of the same layout with ideal values, before snapping to what can be bought.</param>
+/// <param name="Key">Canonical key: equal for equal builds, independent of the order of ways.</param>
+public sealed record RankedBuild(
+    int Rank,
+    Earpiece Earpiece,
+    CostBreakdown Cost,
+    BuildFigures Figures,
+    bool Feasible,
+    double Violation,
+    IReadOnlyList<string> BrokenLimits,
+    double RelaxedCost,
+    string Key);
