@@ -13,13 +13,13 @@ public sealed class LayoutSearch
     public Problem Problem { get; }
 
     /// <summary>Nothing is left to ask.</summary>
-    public bool Done => true;
+    public bool Done { get; } = true;
 
     /// <summary>How far it has come.</summary>
     public SearchProgress Progress => throw new NotImplementedException();
 
     /// <summary>The next batch (a few tenths of a second of work); empty when done.</summary>
-    public IReadOnlyList<Trial> Ask() => [];
+    public IReadOnlyList<Trial> Ask() => throw new NotImplementedException();
 
     /// <summary>Evaluates one trial. Pure: the result depends on the trial only, never on thread or time.</summary>
     public TrialResult Evaluate(Trial trial) => throw new NotImplementedException();
