@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace XoverOpt.Acoustics;
 
 /// <summary>
@@ -8,7 +10,20 @@ namespace XoverOpt.Acoustics;
 /// <param name="ResidualBore">Residual canal bore, m.</param>
 /// <param name="Leak">Leak to the room at the junction; null for a perfect seal.</param>
 /// <param name="Air">The air in tubes and volumes.</param>
-public sealed record Ear(EarSimulator Simulator, double ResidualLength, double ResidualBore, Leak? Leak, Air Air);
+public sealed record Ear(EarSimulator Simulator, double ResidualLength, double ResidualBore, Leak? Leak, Air Air)
+{
+    /// <summary>
+    /// The chain from the junction to the microphone: leak (shunt), residual canal, simulator. With the microphone taking no flow,
+    /// the load on the earpiece is Y_L = C/A and the eardrum pressure is p/A, p being the pressure at the junction.
+    /// </summary>
+    /// <param name="omega">ω, rad/s, not 0.</param>
+    public TwoPort Matrix(double omega) => Matrix(omega, SoundTube.Matrix);
 
-/// <summary>A leak past the seal: acoustic resistance, Pa·s/m³, and mass, kg/m⁴, in series to the room.</summary>
-public sealed record Leak(double Resistance, double Mass);
+    internal TwoPort Matrix(double omega, TubeMatrix tube)
+    {
+        TwoPort sealedEar = ResidualLength == 0
+            ? Simulator.Matrix(omega)
+            : tube(omega, ResidualLength, ResidualBore, Air) * Simulator.Matrix(omega);
+        return Leak is null ? sealedEar : TwoPort.Shunt(Complex.Reciprocal(Leak.Impedance(omega))) * sealedEar;
+    }
+}

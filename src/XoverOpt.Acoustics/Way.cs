@@ -1,25 +1,5 @@
 namespace XoverOpt.Acoustics;
 
-/// <summary>How several alike receivers of a way are wired.</summary>
-public enum Wiring
-{
-    /// <summary>All on the same two leads.</summary>
-    Parallel,
-
-    /// <summary>One after another.</summary>
-    Series,
-}
-
-/// <summary>Which way round a way's pair of leads is soldered.</summary>
-public enum Polarity
-{
-    /// <summary>As marked.</summary>
-    Normal,
-
-    /// <summary>Turned over.</summary>
-    Inverted,
-}
-
 /// <summary>
 /// One way of an earpiece, from the socket to the junction at the tip: network, <paramref name="Count"/> alike receivers with
 /// their spouts joined, damper at the spout's mouth, then the sound tube.
@@ -40,4 +20,43 @@ public sealed record Way(
     Polarity Polarity,
     IReadOnlyList<NetworkSection> Network,
     double DamperResistance,
-    IReadOnlyList<TubeSegment> Tube);
+    IReadOnlyList<TubeSegment> Tube)
+{
+    /// <summary>+1 for leads as marked, −1 for leads turned over.</summary>
+    public int Sign => Polarity == Polarity.Normal ? 1 : -1;
+
+    /// <summary>The chain matrix from the socket to the junction, leads as marked; its determinant is −1.</summary>
+    /// <param name="omega">ω, rad/s, not 0.</param>
+    /// <param name="air">The air in receivers and tubes.</param>
+    public TwoPort Matrix(double omega, Air air) => Matrix(omega, air, SoundTube.Matrix);
+
+    internal TwoPort Matrix(double omega, Air air, TubeMatrix tube) =>
+        NetworkMatrix(omega)
+        * (Receiver.Motor(omega, air) * Receiver.Front(omega, air, tube)).Alike(Count, Wiring)
+        * Outlet(omega, air, tube);
+
+    /// <summary>The ladder network as a two-port.</summary>
+    /// <param name="omega">ω, rad/s, not 0.</param>
+    public TwoPort NetworkMatrix(double omega)
+    {
+        TwoPort chain = TwoPort.Identity;
+        foreach (NetworkSection section in Network)
+        {
+            chain *= section.Matrix(omega);
+        }
+
+        return chain;
+    }
+
+    /// <summary>Damper and tube, from the joined spouts to the junction.</summary>
+    internal TwoPort Outlet(double omega, Air air, TubeMatrix tube)
+    {
+        TwoPort chain = TwoPort.Series(DamperResistance);
+        foreach (TubeSegment piece in Tube)
+        {
+            chain *= tube(omega, piece.Length, piece.Bore, air);
+        }
+
+        return chain;
+    }
+}
