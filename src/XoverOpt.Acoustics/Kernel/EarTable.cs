@@ -1,5 +1,3 @@
-using System.Numerics;
-
 namespace XoverOpt.Acoustics.Kernel;
 
 /// <summary>
@@ -8,9 +6,6 @@ namespace XoverOpt.Acoustics.Kernel;
 /// </summary>
 public sealed class EarTable
 {
-    private readonly double[] _planes;
-    private readonly int _count;
-
     /// <summary>Tabulates an ear.</summary>
     public EarTable(Ear ear, FrequencyGrid grid)
         : this(grid, ear.Matrix)
@@ -20,22 +15,14 @@ public sealed class EarTable
     /// <summary>Tabulates any load given as the chain from junction to microphone.</summary>
     public EarTable(FrequencyGrid grid, Func<double, TwoPort> matrix)
     {
-        _count = grid.Count;
-        _planes = new double[4 * _count];
-        for (int k = 0; k < _count; k++)
+        Planes = new(2, grid.Count);
+        for (int k = 0; k < grid.Count; k++)
         {
             TwoPort chain = matrix(grid.Omega[k]);
-            Set(0, k, chain.C / chain.A);
-            Set(2, k, 1 / chain.A);
+            Planes.Set(0, k, chain.C / chain.A);
+            Planes.Set(1, k, 1 / chain.A);
         }
     }
 
-    /// <summary>One plane, 0 to 3.</summary>
-    public ReadOnlySpan<double> Plane(int plane) => _planes.AsSpan(plane * _count, _count);
-
-    private void Set(int plane, int k, Complex value)
-    {
-        _planes[(plane * _count) + k] = value.Real;
-        _planes[((plane + 1) * _count) + k] = value.Imaginary;
-    }
+    internal Planes Planes { get; }
 }

@@ -1,5 +1,3 @@
-using System.Numerics;
-
 namespace XoverOpt.Acoustics.Kernel;
 
 /// <summary>
@@ -8,9 +6,6 @@ namespace XoverOpt.Acoustics.Kernel;
 /// </summary>
 public sealed class ReceiverTable
 {
-    private readonly double[] _planes;
-    private readonly int _count;
-
     /// <summary>Tabulates a receiver.</summary>
     public ReceiverTable(Receiver receiver, FrequencyGrid grid, Air air)
         : this(receiver, grid, omega => receiver.Matrix(omega, air))
@@ -21,27 +16,19 @@ public sealed class ReceiverTable
     public ReceiverTable(Receiver receiver, FrequencyGrid grid, Func<double, TwoPort> matrix)
     {
         Receiver = receiver;
-        _count = grid.Count;
-        _planes = new double[8 * _count];
-        for (int k = 0; k < _count; k++)
+        Planes = new(4, grid.Count);
+        for (int k = 0; k < grid.Count; k++)
         {
             TwoPort chain = matrix(grid.Omega[k]);
-            Set(0, k, chain.A);
-            Set(2, k, chain.B);
-            Set(4, k, chain.C);
-            Set(6, k, chain.D);
+            Planes.Set(0, k, chain.A);
+            Planes.Set(1, k, chain.B);
+            Planes.Set(2, k, chain.C);
+            Planes.Set(3, k, chain.D);
         }
     }
 
     /// <summary>The receiver.</summary>
     public Receiver Receiver { get; }
 
-    /// <summary>One plane, 0 to 7.</summary>
-    public ReadOnlySpan<double> Plane(int plane) => _planes.AsSpan(plane * _count, _count);
-
-    private void Set(int plane, int k, Complex value)
-    {
-        _planes[(plane * _count) + k] = value.Real;
-        _planes[((plane + 1) * _count) + k] = value.Imaginary;
-    }
+    internal Planes Planes { get; }
 }

@@ -1,0 +1,112 @@
+namespace XoverOpt.Acoustics.Kernel;
+
+/// <summary>
+/// A way as the kernel reads it: tables by reference, values in flat arrays that a search overwrites from candidate to candidate.
+/// </summary>
+public sealed class KernelWay
+{
+    /// <summary>Prepares a way; values start at those of <paramref name="sections"/> and zero lengths.</summary>
+    /// <param name="receiver">Table of the receiver.</param>
+    /// <param name="count">How many alike.</param>
+    /// <param name="wiring">How they are wired.</param>
+    /// <param name="polarity">Which way round the leads are.</param>
+    /// <param name="sections">Network from the socket towards the receiver.</param>
+    /// <param name="bores">Tables of the tube pieces, from the damper to the junction.</param>
+    public KernelWay(
+        ReceiverTable receiver,
+        int count,
+        Wiring wiring,
+        Polarity polarity,
+        IReadOnlyList<NetworkSection> sections,
+        IReadOnlyList<BoreTable> bores)
+    {
+        Receiver = receiver;
+        Count = count;
+        Wiring = wiring;
+        Sign = polarity == Polarity.Normal ? 1 : -1;
+        Places = [.. sections.Select(section => section.Place)];
+        Resistances = [.. sections.Select(section => section.Resistance ?? 0)];
+        Capacitances = [.. sections.Select(section => section.Capacitance ?? double.PositiveInfinity)];
+        Inductances = [.. sections.Select(section => section.Inductance ?? 0)];
+        Losses = [.. sections.Select(section => (section.Capacitance is null ? 0 : section.CapacitorEsr) + (section.Inductance is null ? 0 : section.CoilDcr))];
+        Bores = [.. bores];
+        Lengths = new double[bores.Count];
+    }
+
+    /// <summary>Prepares a way of a whole build.</summary>
+    public KernelWay(Way way, ReceiverTable receiver, IReadOnlyList<BoreTable> bores)
+        : this(receiver, way.Count, way.Wiring, way.Polarity, way.Network, bores)
+    {
+        Damper = way.DamperResistance;
+        Lengths = [.. way.Tube.Select(piece => piece.Length)];
+    }
+
+    /// <summary>Table of the receiver.</summary>
+    public ReceiverTable Receiver { get; }
+
+    /// <summary>How many alike.</summary>
+    public int Count { get; }
+
+    /// <summary>How they are wired.</summary>
+    public Wiring Wiring { get; }
+
+    /// <summary>+1 as marked, −1 turned over.</summary>
+    public double Sign { get; }
+
+    /// <summary>Place of each network section.</summary>
+    public SectionPlace[] Places { get; }
+
+    /// <summary>Resistor of each section, Ω; 0 where absent.</summary>
+    public double[] Resistances { get; }
+
+    /// <summary>Capacitor of each section, F; infinite where absent.</summary>
+    public double[] Capacitances { get; }
+
+    /// <summary>Coil of each section, H; 0 where absent.</summary>
+    public double[] Inductances { get; }
+
+    /// <summary>ESR and DCR of each section together, Ω.</summary>
+    public double[] Losses { get; }
+
+    /// <summary>Damper, Pa·s/m³.</summary>
+    public double Damper { get; set; }
+
+    /// <summary>Tables of the tube pieces.</summary>
+    public BoreTable[] Bores { get; }
+
+    /// <summary>Length of each tube piece, m.</summary>
+    public double[] Lengths { get; }
+
+    /// <summary>Reads one value.</summary>
+    public double Get(ParameterKind kind, int index) => kind switch
+    {
+        ParameterKind.Resistor => Resistances[index],
+        ParameterKind.Capacitor => Capacitances[index],
+        ParameterKind.Coil => Inductances[index],
+        ParameterKind.Damper => Damper,
+        _ => Lengths[index],
+    };
+
+    /// <summary>Writes one value.</summary>
+    public void Set(ParameterKind kind, int index, double value)
+    {
+        switch (kind)
+        {
+            case ParameterKind.Resistor:
+                Resistances[index] = value;
+                break;
+            case ParameterKind.Capacitor:
+                Capacitances[index] = value;
+                break;
+            case ParameterKind.Coil:
+                Inductances[index] = value;
+                break;
+            case ParameterKind.Damper:
+                Damper = value;
+                break;
+            default:
+                Lengths[index] = value;
+                break;
+        }
+    }
+}
