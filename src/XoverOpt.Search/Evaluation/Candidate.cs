@@ -42,7 +42,6 @@ public sealed class Candidate
         Held = new bool[Ranges.Length];
         _loss = new int[Ranges.Length];
         SetAll(Enumerable.Repeat(0.5, Ranges.Length).ToArray());
-        NominalDelays = [.. Ways.Select(way => way.Receiver.Receiver.SpoutLength / _problem.Ear.Air.SoundSpeed)];
     }
 
     /// <summary>The ways as the kernel reads them.</summary>
@@ -56,9 +55,6 @@ public sealed class Candidate
 
     /// <summary>Which values are held.</summary>
     public bool[] Held { get; }
-
-    /// <summary>Delay of each way's spout, s, to which the tubes add.</summary>
-    public double[] NominalDelays { get; }
 
     /// <summary>Moves every value that is not held.</summary>
     public void SetFree(ReadOnlySpan<double> free)
@@ -101,6 +97,32 @@ public sealed class Candidate
     /// <summary>The build, once every value is held.</summary>
     public Earpiece ToEarpiece() => new([.. Enumerable.Range(0, Ways.Length).Select(ToWay)]);
 
+    /// <summary>The continuous values of a way: network parts from the socket on, damper, tube length.</summary>
+    public static IEnumerable<KernelParameter> ParametersOf(int way, NetworkShape shape)
+    {
+        for (int j = 0; j < shape.Sections.Count; j++)
+        {
+            SectionShape section = shape.Sections[j];
+            if (section.Resistor)
+            {
+                yield return new(way, ParameterKind.Resistor, j);
+            }
+
+            if (section.Capacitor)
+            {
+                yield return new(way, ParameterKind.Capacitor, j);
+            }
+
+            if (section.Coil)
+            {
+                yield return new(way, ParameterKind.Coil, j);
+            }
+        }
+
+        yield return new(way, ParameterKind.Damper, 0);
+        yield return new(way, ParameterKind.TubeLength, 0);
+    }
+
     private static StockValue[] Lengths(WayChoice choice, double step)
     {
         int first = (int)Math.Ceiling((choice.TubeMin / step) - 1e-6), last = (int)Math.Floor((choice.TubeMax / step) + 1e-6);
@@ -108,30 +130,15 @@ public sealed class Candidate
         return [.. Enumerable.Range(first, last - first + 1).Select(k => new StockValue(Math.Round(k * step * 1e6) / 1e3 / 1e3, null, null, 0, null))];
     }
 
-    private IEnumerable<ParameterRange> RangesOf(int way, WayChoice choice, NetworkShape shape)
-    {
-        for (int j = 0; j < shape.Sections.Count; j++)
+    private IEnumerable<ParameterRange> RangesOf(int way, WayChoice choice, NetworkShape shape) =>
+        ParametersOf(way, shape).Select(parameter => new ParameterRange(parameter, parameter.Kind switch
         {
-            SectionShape section = shape.Sections[j];
-            if (section.Resistor)
-            {
-                yield return new(new(way, ParameterKind.Resistor, j), _problem.Passives.Resistors);
-            }
-
-            if (section.Capacitor)
-            {
-                yield return new(new(way, ParameterKind.Capacitor, j), _problem.Passives.Capacitors);
-            }
-
-            if (section.Coil)
-            {
-                yield return new(new(way, ParameterKind.Coil, j), _problem.Passives.Coils);
-            }
-        }
-
-        yield return new(new(way, ParameterKind.Damper, 0), choice.Dampers);
-        yield return new(new(way, ParameterKind.TubeLength, 0), Lengths(choice, _problem.TubeStep));
-    }
+            ParameterKind.Resistor => _problem.Passives.Resistors,
+            ParameterKind.Capacitor => _problem.Passives.Capacitors,
+            ParameterKind.Coil => _problem.Passives.Coils,
+            ParameterKind.Damper => choice.Dampers,
+            _ => Lengths(choice, _problem.TubeStep),
+        }));
 
     private void Put(int index, double unit, double value, double loss)
     {

@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using XoverOpt.Acoustics;
 using XoverOpt.Acoustics.Figures;
 using XoverOpt.Acoustics.Kernel;
 
@@ -41,19 +42,17 @@ public static class CostFunction
         }
 
         equations?.Reset(free);
-        return Evaluate(candidate.Ways, candidate.NominalDelays, workspace, equations, parameters[..free], scale[..free]);
+        return Evaluate(candidate.Ways, workspace, equations, parameters[..free], scale[..free]);
     }
 
     /// <summary>Evaluates the cost of any ways the kernel can read.</summary>
     /// <param name="ways">The ways.</param>
-    /// <param name="spoutDelays">Delay of each way's spout, s.</param>
     /// <param name="workspace">Where it works.</param>
     /// <param name="equations">Takes the derivatives, reset to the number of parameters; null for none.</param>
     /// <param name="parameters">What to differentiate by, grouped by way.</param>
     /// <param name="scale">∂value/∂θ of each.</param>
     public static CostFigures Evaluate(
         ReadOnlySpan<KernelWay> ways,
-        ReadOnlySpan<double> spoutDelays,
         CostWorkspace workspace,
         NormalEquations? equations,
         ReadOnlySpan<KernelParameter> parameters,
@@ -69,16 +68,11 @@ public static class CostFunction
 
         (double magnitude, double magnitudePenalty, double rms, double max) = Magnitude(workspace, equations);
         Span<double> delays = stackalloc double[ways.Length];
+        PathDelays(ways, problem.Ear.Air, delays);
         double nominal = 0;
-        for (int i = 0; i < ways.Length; i++)
+        foreach (double delay in delays)
         {
-            delays[i] = spoutDelays[i];
-            foreach (double length in ways[i].Lengths)
-            {
-                delays[i] += length / problem.Ear.Air.SoundSpeed;
-            }
-
-            nominal += delays[i] / ways.Length;
+            nominal += delay / ways.Length;
         }
 
         (double phase, double phasePenalty, double phaseRms, double phaseMax) = Phase(workspace, nominal, equations);
@@ -167,21 +161,11 @@ public static class CostFunction
         }
 
         ProblemTables tables = workspace.Tables;
-        Arrival figure = tables.Arrival;
-        KernelWorkspace kernel = workspace.Kernel;
-        int early = 0, late = 0;
         Span<double> arrivals = stackalloc double[ways.Length];
-        for (int i = 0; i < ways.Length; i++)
+        Arrivals(delays, workspace, arrivals);
+        int early = 0, late = 0;
+        for (int i = 1; i < ways.Length; i++)
         {
-            tables.MinimumPhase.Apply(kernel.Row(workspace.ShareLog, i), workspace.ShareMinimum, figure.From, figure.To);
-            arrivals[i] = figure.Of(
-                kernel.Row(workspace.ShareLog, i),
-                workspace.WholeLog,
-                kernel.Row(workspace.SharePhase, i),
-                workspace.ShareMinimum,
-                delays[i],
-                kernel.Row(workspace.OnPhase, i),
-                kernel.Row(workspace.OnLevel, i));
             early = arrivals[i] < arrivals[early] ? i : early;
             late = arrivals[i] > arrivals[late] ? i : late;
         }
@@ -202,6 +186,40 @@ public static class CostFunction
         }
 
         return (weight * (spread / limit) * (spread / limit), penalty, spread);
+    }
+
+    /// <summary>Arrival of each way, s, from the shares of the last evaluation.</summary>
+    internal static void Arrivals(ReadOnlySpan<double> delays, CostWorkspace workspace, Span<double> arrivals)
+    {
+        Arrival figure = workspace.Tables.Arrival;
+        KernelWorkspace kernel = workspace.Kernel;
+        for (int i = 0; i < arrivals.Length; i++)
+        {
+            workspace.Tables.MinimumPhase.Apply(kernel.Row(workspace.ShareLog, i), workspace.ShareMinimum, figure.From, figure.To);
+            arrivals[i] = figure.Of(
+                kernel.Row(workspace.ShareLog, i),
+                workspace.WholeLog,
+                kernel.Row(workspace.SharePhase, i),
+                workspace.ShareMinimum,
+                delays[i],
+                kernel.Row(workspace.OnPhase, i),
+                kernel.Row(workspace.OnLevel, i));
+        }
+    }
+
+    /// <summary>About the delay of each way's sound path, s: spout and tube at the speed of sound.</summary>
+    internal static void PathDelays(ReadOnlySpan<KernelWay> ways, Air air, Span<double> delays)
+    {
+        for (int i = 0; i < ways.Length; i++)
+        {
+            double length = ways[i].Receiver.Receiver.SpoutLength;
+            foreach (double piece in ways[i].Lengths)
+            {
+                length += piece;
+            }
+
+            delays[i] = length / air.SoundSpeed;
+        }
     }
 
     private static void AddArrivalTangent(CostWorkspace workspace, int way, double factor, ReadOnlySpan<KernelParameter> parameters, Span<double> row)

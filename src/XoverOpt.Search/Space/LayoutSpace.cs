@@ -37,6 +37,19 @@ public sealed class LayoutSpace
     /// <summary>The option a layout holds for a way.</summary>
     public WayOption Option(Layout layout, int way) => _options[way][layout.Options[way]];
 
+    /// <summary>The layout at a place in the complete list, 0 to <see cref="Total"/> − 1.</summary>
+    public Layout At(long place)
+    {
+        var options = new int[_options.Length];
+        for (int way = 0; way < options.Length; way++)
+        {
+            (place, long option) = Math.DivRem(place, _options[way].Length);
+            options[way] = (int)option;
+        }
+
+        return new(options);
+    }
+
     /// <summary>Whether no limit excludes the layout.</summary>
     public bool Allows(Layout layout) => Broken([.. layout.Options.Select((option, way) => (_options[way][option].Receiver, _options[way][option].Count))]) is null;
 
