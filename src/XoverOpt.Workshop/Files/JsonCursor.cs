@@ -95,12 +95,13 @@ public sealed record JsonCursor(string File, string Pointer, JsonElement Element
         return null;
     }
 
-    /// <summary>A decimal amount, 0 or more; null, with a fault, when something else stands here.</summary>
+    /// <summary>A decimal amount of at most 15 digits, 0 or more; null, with a fault, when something else stands here.</summary>
     public decimal? AsAmount(decimal max)
     {
-        if (Element.ValueKind == JsonValueKind.Number && Element.TryGetDecimal(out decimal value) && value >= 0 && value <= max)
+        if (Element.ValueKind == JsonValueKind.Number && Element.TryGetDouble(out double value) && value >= 0 && value <= (double)max)
         {
-            return value;
+            // By way of double, as the canonical text of a job keeps numbers; this rounds to 15 digits.
+            return (decimal)value;
         }
 
         Refuse(Invariant($"a number from 0 to {max}"));
