@@ -1,0 +1,30 @@
+namespace XoverOpt.Workshop;
+
+/// <summary>The faults of one reading, collected so that all can be told at once. Not safe for threads.</summary>
+public sealed class FaultList
+{
+    /// <summary>Past this many, further faults are not kept; a file with so many has one cause.</summary>
+    public const int Most = 200;
+
+    private readonly List<Fault> _items = [];
+
+    /// <summary>The faults so far, in the order they were found.</summary>
+    public IReadOnlyList<Fault> Items => _items;
+
+    /// <summary>How many so far; comparing two counts tells whether a part of the reading went well.</summary>
+    public int Count => _items.Count;
+
+    /// <summary>Adds a fault.</summary>
+    public void Add(Fault fault)
+    {
+        if (_items.Count < Most)
+        {
+            _items.Add(fault);
+        }
+    }
+
+    /// <summary>Ends the reading: the value when there are no faults, else the faults.</summary>
+    /// <param name="value">The value; null only when there are faults.</param>
+    public Reading<T> End<T>(T? value)
+        where T : class => new(Count == 0 ? value : null, [.. _items]);
+}
