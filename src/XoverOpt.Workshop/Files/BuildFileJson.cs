@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Unicode;
+using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
 
@@ -24,12 +25,42 @@ internal static class BuildFileJson
     public static void WriteLine(this Utf8JsonWriter json, Action<Utf8JsonWriter> members) =>
         json.WriteRawValue(Object(members, _oneLine), skipInputValidation: true);
 
+    /// <summary>Which job and inventory it came from; a problem that was not read from files has no hashes.</summary>
+    public static void WriteOrigin(this Utf8JsonWriter json, Problem problem)
+    {
+        json.WriteText("job", problem.Name);
+        json.WriteText("jobHash", problem.JobHash);
+        json.WriteText("inventoryHash", problem.InventoryHash);
+    }
+
+    /// <summary>Text, left out when empty.</summary>
+    public static void WriteText(this Utf8JsonWriter json, string name, string text)
+    {
+        if (!string.IsNullOrWhiteSpace(text))
+        {
+            json.WriteString(name, text);
+        }
+    }
+
     /// <summary>A number; null where it is absent or not finite, which JSON cannot say.</summary>
     public static void WriteFinite(this Utf8JsonWriter json, string name, double? value)
     {
         if (value is { } number && double.IsFinite(number))
         {
             json.WriteNumber(name, number);
+        }
+        else
+        {
+            json.WriteNull(name);
+        }
+    }
+
+    /// <summary>An amount of money; null where it is not known.</summary>
+    public static void WriteAmount(this Utf8JsonWriter json, string name, decimal? amount)
+    {
+        if (amount is { } known)
+        {
+            json.WriteNumber(name, known);
         }
         else
         {

@@ -54,15 +54,7 @@ internal static class BuildFileWriter
         }
 
         json.WriteEndArray();
-        if (figures.PartsCost is { } price)
-        {
-            json.WriteNumber("partsCost", price);
-        }
-        else
-        {
-            json.WriteNull("partsCost");
-        }
-
+        json.WriteAmount("partsCost", figures.PartsCost);
         json.WriteNumber("unpricedParts", figures.UnpricedParts);
         json.WriteNumber("receivers", figures.Receivers);
         json.WriteNumber("parts", figures.Parts);
