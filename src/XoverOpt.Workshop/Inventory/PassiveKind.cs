@@ -1,3 +1,5 @@
+using XoverOpt.Search;
+
 namespace XoverOpt.Workshop;
 
 /// <summary>A kind of network part, with the names its values bear in files.</summary>
@@ -19,6 +21,10 @@ public sealed record PassiveKind(string Name, string Plural, string Unit, string
 
     /// <summary>All kinds.</summary>
     public static IReadOnlyList<PassiveKind> All { get; } = [Resistor, Capacitor, Coil];
+
+    /// <summary>The values of this kind in a stock.</summary>
+    public IReadOnlyList<StockValue> In(PassiveStock stock) =>
+        this == Resistor ? stock.Resistors : this == Capacitor ? stock.Capacitors : stock.Coils;
 
     /// <summary>What a value may be, in the unit of files.</summary>
     public NumberRange Range => NumberRange.Positive(1e6, Unit);

@@ -1,0 +1,7 @@
+namespace XoverOpt.Workshop;
+
+/// <summary>When the worker should run a job.</summary>
+/// <param name="Priority">Higher goes first; 0 is usual.</param>
+/// <param name="NotBefore">Earliest start; null for at once.</param>
+/// <param name="Deadline">When the result is wanted; null for no such time.</param>
+public sealed record JobSchedule(int Priority = 0, DateTimeOffset? NotBefore = null, DateTimeOffset? Deadline = null);
