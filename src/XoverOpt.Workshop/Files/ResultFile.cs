@@ -1,0 +1,76 @@
+using System.Globalization;
+using System.Text.Json;
+using XoverOpt.Search;
+
+namespace XoverOpt.Workshop;
+
+/// <summary>The result/1 file: how a search ended, what was left out and why, and one row a build.</summary>
+public static class ResultFile
+{
+    /// <summary>The word files bear for why a search ended.</summary>
+    public static string Word(StopReason reason) => reason switch
+    {
+        StopReason.Finished => "finished",
+        StopReason.EvaluationsUsed => "evaluations-used",
+        StopReason.TimeUsed => "time-used",
+        StopReason.Stopped => "stopped",
+        _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "not a reason"),
+    };
+
+    /// <summary>The file a build is kept in, from the folder of the result: builds/01.json for rank 1.</summary>
+    public static string BuildPath(int rank) => string.Create(CultureInfo.InvariantCulture, $"builds/{rank:00}.json");
+
+    /// <summary>The text of a result file. The same arguments give the same text, in any culture.</summary>
+    /// <param name="result">What the search found.</param>
+    /// <param name="problem">The problem it searched.</param>
+    /// <param name="programVersion">Version of the program to name.</param>
+    public static string Write(SearchResult result, Problem problem, string programVersion) => BuildFileJson.Text(json =>
+    {
+        json.WriteString("format", "result/1");
+        json.WriteOrigin(problem);
+        json.WriteString("programVersion", programVersion);
+        json.WriteString("caution", BuildFile.Caution);
+        json.WriteString("reason", Word(result.Reason));
+        json.WriteNumber("evaluations", result.Evaluations);
+        json.WriteNumber("seed", result.Seed);
+        json.WriteNumber("layoutsTried", result.LayoutsTried);
+        json.WriteFinite("layoutsAllowed", result.LayoutsAllowed);
+        json.WriteStartArray("exclusions");
+        foreach (Exclusion exclusion in result.Exclusions)
+        {
+            json.WriteLine(line =>
+            {
+                line.WriteString("reason", exclusion.Reason);
+                line.WriteFinite("layouts", exclusion.Layouts);
+            });
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("builds");
+        foreach (RankedBuild build in result.Builds)
+        {
+            json.WriteLine(line => Row(line, build));
+        }
+
+        json.WriteEndArray();
+    });
+
+    private static void Row(Utf8JsonWriter json, RankedBuild build)
+    {
+        BuildFigures figures = build.Figures;
+        json.WriteNumber("rank", build.Rank);
+        json.WriteString("file", BuildPath(build.Rank));
+        json.WriteFinite("cost", build.Cost.Total);
+        json.WriteBoolean("feasible", build.Feasible);
+        json.WriteFinite("magnitudeRmsDb", figures.MagnitudeRmsDb);
+        json.WriteFinite("magnitudeMaxDb", figures.MagnitudeMaxDb);
+        json.WriteFinite("phaseMaxDeg", figures.PhaseMaxDeg);
+        json.WriteFinite("arrivalSpreadUs", figures.ArrivalSpreadUs);
+        json.WriteFinite("summingLossDb", figures.SummingLossDb);
+        json.WriteFinite("splAt100mV", figures.SplAt100mV);
+        json.WriteFinite("impedanceMinOhm", figures.ImpedanceMinOhm);
+        json.WriteAmount("partsCost", figures.PartsCost);
+        json.WriteNumber("receivers", figures.Receivers);
+        json.WriteText("key", build.Key);
+    }
+}
