@@ -48,7 +48,7 @@ public class KernelAgreementTests
         }
     }
 
-    // The derivative with respect to ln θ, against the sixth-order central difference of the plain response, step 1e-3. In pressure the
+    // The derivative with respect to ln θ, against the sixth-order central difference of the plain response, step 1e-4. In pressure the
     // bound is again relative to Σ|shares|, that is to |p| times how far the ways cancel.
     [Fact]
     public void Evaluate_EveryKindOfParameter_TangentsAreTheSlopesOfThePlainResponse()
@@ -105,7 +105,7 @@ public class KernelAgreementTests
     /// <summary>∂/∂ ln θ of ln p, ln(p/V), ln Z and each ln share.</summary>
     private static Complex[] Slopes(Build build, KernelParameter parameter, double value, double omega, PlainResponse centre)
     {
-        const double step = 1e-3;
+        const double step = 1e-4;
         var slopes = new Complex[3 + centre.Shares.Count];
         foreach ((int offset, double weight) in new[] { (-3, -1.0), (-2, 9.0), (-1, -45.0), (1, 45.0), (2, -9.0), (3, 1.0) })
         {
