@@ -59,7 +59,7 @@ internal static class CurveFile
             }
         }
 
-        if (rows.Count == 0 || rows.Count == MostLines)
+        if (faults.Count == before && (rows.Count is 0 or MostLines))
         {
             faults.Add(new Fault(shown, "", rows.Count == 0 ? "no line of numbers" : "too many lines", $"1 to {MostLines - 1} lines of Hz, dB and, if wished, weight"));
         }

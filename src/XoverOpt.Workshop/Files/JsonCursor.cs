@@ -136,6 +136,9 @@ public sealed record JsonCursor(string File, string Pointer, JsonElement Element
         return text;
     }
 
+    /// <summary>Whether just this plain word stands here; never a fault.</summary>
+    public bool IsWord(string word) => Element.ValueKind == JsonValueKind.String && Element.GetRawText() == $"\"{word}\"";
+
     /// <summary>True or false; null, with a fault, when something else stands here.</summary>
     public bool? AsFlag()
     {

@@ -119,6 +119,9 @@ public sealed class ObjectReader
         return null;
     }
 
+    /// <summary>Takes every key as known, where what went wrong leaves it open which keys belong there.</summary>
+    public void Forgive() => _known.AddRange(_members.Keys.Except(_known).ToArray());
+
     /// <summary>Refuses every key that was not asked for. Call it when all keys were.</summary>
     public void Finish()
     {

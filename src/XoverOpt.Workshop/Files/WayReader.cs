@@ -81,6 +81,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
     private IReadOnlyList<StockReceiver> ReadReceivers(ObjectReader? reader, JsonCursor at, string name, int fewest)
     {
         List<StockReceiver> chosen = [];
+        int before = at.Faults.Count;
         if (reader?.Object("receivers") is { } choice)
         {
             bool byTags = choice.Has("tags"), byPart = choice.Has("partNumbers");
@@ -94,11 +95,6 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
             List<string> partNumbers = Known(choice.List("partNumbers", 1, 2000), inventory is null ? null : parts, "a receiver of the drawer");
             choice.Finish();
             chosen = [.. (inventory?.Receivers ?? []).Where(r => partNumbers.Contains(r.Receiver.PartNumber) || r.Tags.Any(tags.Contains))];
-            if (tags.Count + partNumbers.Count == 0)
-            {
-                return chosen;
-            }
-
             at = choice.At;
         }
         else if (inventory is null || reader?.Has("receivers") == true)
@@ -120,7 +116,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         }
 
         StockReceiver[] served = [.. chosen.Where(receiver => rule.Serves(receiver.Supply, fewest))];
-        if (served.Length == 0 && inventory is not null)
+        if (served.Length == 0 && inventory is not null && at.Faults.Count == before)
         {
             at.Refuse(
                 rule.StockOnly ? $"at least one receiver with the stock for {rule.Sets} set(s)" : "at least one receiver in the drawer",
@@ -197,7 +193,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         decimal metres = double.IsFinite(min) ? (decimal)Units.FromMm(min) : 0;
         IReadOnlyList<StockValue> stock = inventory?.Tubings ?? [];
         JsonCursor? boresAt = reader?.Optional("boresMm");
-        StockValue[] bores = boresAt is null || IsWord(boresAt, "stock")
+        StockValue[] bores = boresAt is null || boresAt.IsWord("stock")
             ? rule.All(stock, metres)
             : rule.Listed((boresAt.AsList(1, 50, "\"stock\" or a list of bores") ?? []).Select(item => item.AsNumber(Bore)).OfType<double>().Select(Units.FromMm), stock, metres);
         RequireSome(bores, boresAt ?? at, "tubing", before);
@@ -212,12 +208,12 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         StockValue none = new(0, null, null, 0, null);
         IReadOnlyList<StockValue> stock = inventory?.Dampers ?? [];
         JsonCursor? listAt = reader?.Optional("dampersOhmCgs");
-        if (listAt is null || IsWord(listAt, "stock"))
+        if (listAt is null || listAt.IsWord("stock"))
         {
             return [none, .. rule.All(stock)];
         }
 
-        if (IsWord(listAt, "none"))
+        if (listAt.IsWord("none"))
         {
             return [none];
         }
@@ -263,7 +259,4 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
 
     private static IReadOnlyList<T>? Words<T>(IReadOnlyList<JsonCursor>? items, Func<JsonCursor, T?> read)
         where T : struct => items is null ? null : [.. items.Select(read).OfType<T>().Distinct()];
-
-    private static bool IsWord(JsonCursor at, string word) =>
-        at.Element.ValueKind == System.Text.Json.JsonValueKind.String && at.Element.ValueEquals(word);
 }

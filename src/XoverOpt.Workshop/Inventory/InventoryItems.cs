@@ -143,6 +143,8 @@ internal sealed class InventoryItems(FaultList faults)
         (string, int)[] kinds = [.. PassiveKind.All.Select((kind, k) => (kind.Name, k))];
         if (reader.Required("kind", "one of " + string.Join(", ", kinds.Select(kind => kind.Item1)))?.AsChoice(kinds) is not { } index)
         {
+            // Which keys belong here hangs on the kind, so none of them is to blame.
+            reader.Forgive();
             return;
         }
 

@@ -60,8 +60,13 @@ internal sealed class JobDesk : IDisposable
 
     public Reading<JobDocument> ReadPosted(string job) => JobFile.ReadPosted(Encoding.UTF8.GetBytes(job), Root);
 
-    public JobDocument Good(string job)
+    public JobDocument Good(string job, string? curve = null)
     {
+        if (curve is not null)
+        {
+            Write("jobs/curve.csv", curve);
+        }
+
         Reading<JobDocument> reading = Read(job);
         Assert.Empty(reading.Faults);
         return reading.Value!;

@@ -1,0 +1,31 @@
+namespace XoverOpt.Workshop.Tests;
+
+public sealed class FileCheckTests : IDisposable
+{
+    private readonly JobDesk _desk = new();
+
+    public void Dispose() => _desk.Dispose();
+
+    [Fact]
+    public void Check_GoodFiles_HaveNoFaults()
+    {
+        Assert.Empty(FileCheck.Check(_desk.Root));
+        Assert.Empty(FileCheck.Check(Path.Combine(_desk.Root, "stock.json")));
+        Assert.Empty(FileCheck.Check(_desk.Write("one.json", JobDesk.Receiver("A", "low"))));
+        Assert.Empty(FileCheck.Check(_desk.Write("jobs/job.json", JobDesk.SmallestJob)));
+    }
+
+    [Theory]
+    [InlineData("""{ "format": "jbo/1" }""", "Did you mean \"job/1\"?")]
+    [InlineData("""{ "format": "job/1", "inventory": "../driverlib" }""", "no key \"target\"")]
+    [InlineData("""[ { "format": "damper/1", "partNumber": "X", "ohmCgs": 0 } ]""", "at /0/ohmCgs: found the number 0")]
+    [InlineData("""{ "format": "tubing/1", "partNumber": "X" }""", "no key \"boreMm\"")]
+    [InlineData("5", "found the number 5; allowed: an object, or a list of stock items")]
+    [InlineData("", "a syntax error in line 1, column 1")]
+    public void Check_BadFile_ListsItsFault(string text, string said) =>
+        Assert.Contains(said, Assert.Single(FileCheck.Check(_desk.Write("jobs/file.json", text))).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Check_MissingFile_SaysSo() =>
+        Assert.Contains("no such file", Assert.Single(FileCheck.Check(Path.Combine(_desk.Root, "none.json"))).Message, StringComparison.Ordinal);
+}
