@@ -46,4 +46,12 @@ public sealed record Problem
 
     /// <summary>Hash of the inventory as it was read, lower-case hexadecimal SHA-256.</summary>
     public string InventoryHash { get; init; } = "";
+
+    /// <summary>
+    /// The length of a tube of so many cutting steps, m, as the double nearest to its decimal (to 1 nm). A bare product would differ
+    /// in the last place from what the length reads as from a file.
+    /// </summary>
+    /// <param name="steps">How many steps.</param>
+    /// <param name="tubeStep">The cutting step, m: <see cref="TubeStep"/>.</param>
+    public static double CutLength(double steps, double tubeStep) => Math.Round(steps * tubeStep, 9);
 }

@@ -47,7 +47,7 @@ internal sealed class BuildFileWayReader(IReadOnlyDictionary<string, Receiver> r
 
     private Way? ReadWay(ObjectReader reader)
     {
-        string name = reader.RequiredText("name", 50);
+        string name = reader.RequiredText("name", 40);
         Receiver? receiver = ReadReceiver(reader);
         int count = (int)(reader.Whole("count", 1, 64) ?? 1);
         Wiring wiring = reader.Choice("wiring", Wirings) ?? Wiring.Parallel;
@@ -120,7 +120,7 @@ internal sealed class BuildFileWayReader(IReadOnlyDictionary<string, Receiver> r
         }
 
         TubeSegment piece = new(
-            Units.FromMm(reader.RequiredNumber("lengthMm", NumberRange.NotNegative(1000, "mm"))),
+            Units.FromMm(reader.RequiredNumber("lengthMm", NumberRange.NotNegative(100, "mm"))),
             Units.FromMm(reader.RequiredNumber("boreMm", new(0.2, 10, "mm"))));
         _ = reader.Text("partNumber", 80);
         reader.Finish();

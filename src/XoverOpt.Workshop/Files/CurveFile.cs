@@ -45,7 +45,7 @@ internal static class CurveFile
             {
                 Refuse(k, line, "frequency from 1 to 100000 Hz, level from -200 to 200 dB and, if wished, weight from 0 to 1000");
             }
-            else if (rows.Count > 0 && row[0] <= rows[^1][0])
+            else if (rows.Count > 0 && !Rises(rows[^1][0], row[0]))
             {
                 Refuse(k, line, FormattableString.Invariant($"a frequency above {rows[^1][0]} Hz, that of the line before"));
             }
@@ -75,6 +75,9 @@ internal static class CurveFile
         void Refuse(int index, string line, string allowed) =>
             faults.Add(new Fault(shown, "", $"in line {index + 1} \"{(line.Length > 60 ? line[..60] + "…" : line)}\"", allowed));
     }
+
+    /// <summary>Whether a frequency is above the one before, by enough to differ on log frequency.</summary>
+    public static bool Rises(double before, double hz) => hz > before * 1.000_001;
 
     private static double[]? ReadRow(string[] cells)
     {

@@ -3,7 +3,7 @@ namespace XoverOpt.Workshop;
 /// <summary>The faults of one reading, collected so that all can be told at once. Not safe for threads.</summary>
 public sealed class FaultList
 {
-    /// <summary>Past this many, further faults are not kept; a file with so many has one cause.</summary>
+    /// <summary>Past this many, further faults are counted but not kept; a file with so many has one cause.</summary>
     public const int Most = 200;
 
     private readonly List<Fault> _items = [];
@@ -11,13 +11,17 @@ public sealed class FaultList
     /// <summary>The faults so far, in the order they were found.</summary>
     public IReadOnlyList<Fault> Items => _items;
 
-    /// <summary>How many so far; comparing two counts tells whether a part of the reading went well.</summary>
-    public int Count => _items.Count;
+    /// <summary>Whether further faults are only counted.</summary>
+    public bool IsFull => _items.Count >= Most;
+
+    /// <summary>How many so far, kept or not; comparing two counts tells whether a part of the reading went well.</summary>
+    public int Count { get; private set; }
 
     /// <summary>Adds a fault.</summary>
     public void Add(Fault fault)
     {
-        if (_items.Count < Most)
+        Count++;
+        if (!IsFull)
         {
             _items.Add(fault);
         }
@@ -26,5 +30,11 @@ public sealed class FaultList
     /// <summary>Ends the reading: the value when there are no faults, else the faults.</summary>
     /// <param name="value">The value; null only when there are faults.</param>
     public Reading<T> End<T>(T? value)
-        where T : class => new(Count == 0 ? value : null, [.. _items]);
+        where T : class
+    {
+        IReadOnlyList<Fault> faults = Count == _items.Count
+            ? [.. _items]
+            : [.. _items, new Fault(_items[0].File, "", $"{Count - _items.Count} more faults", "none", "Mend the first ones and read again.")];
+        return new(Count == 0 ? value : null, faults);
+    }
 }

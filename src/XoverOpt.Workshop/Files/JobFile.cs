@@ -103,7 +103,8 @@ public static class JobFile
             target["weights"] = Points(problem.Target.Weights, "weight");
         }
 
-        JsonElement element = JsonSerializer.SerializeToElement(whole);
+        using JsonDocument document = JsonDocument.Parse(whole.ToJsonString());
+        JsonElement element = document.RootElement;
         string json = CanonicalJson.Of(element);
         if (System.Text.Encoding.UTF8.GetByteCount(json) > JsonSource.MostBytes)
         {

@@ -38,7 +38,7 @@ public sealed record JsonCursor(string File, string Pointer, JsonElement Element
     /// <param name="hint">The likely fix.</param>
     /// <param name="found">What was found; the value itself when left out.</param>
     public void Refuse(string allowed, string? hint = null, string? found = null) =>
-        Faults.Add(new Fault(File, Pointer, found ?? Shown, allowed, hint));
+        Faults.Add(new Fault(File, Pointer, found ?? (Faults.IsFull ? "" : Shown), allowed, hint));
 
     /// <summary>The cursor at a key or index below this place, holding another element.</summary>
     public JsonCursor Below(string token, JsonElement element) => this with { Pointer = Join(Pointer, token), Element = element };
@@ -77,7 +77,9 @@ public sealed record JsonCursor(string File, string Pointer, JsonElement Element
             return value;
         }
 
-        string? hint = Element.ValueKind == JsonValueKind.String ? "Numbers stand without quotation marks." : null;
+        string? hint = Element.ValueKind == JsonValueKind.String ? "Numbers stand without quotation marks."
+            : Element.ValueKind == JsonValueKind.Number && range.IsTooSmall(Element.GetDouble()) ? "A number as small as this is nothing that could be built."
+            : null;
         Refuse(range.ToString(), hint);
         return null;
     }

@@ -16,7 +16,13 @@ public sealed record NumberRange(double Min, double Max, string Unit = "", bool 
     public static NumberRange NotNegative(double max, string unit = "") => new(0, max, unit);
 
     /// <summary>Whether the number may stand there.</summary>
-    public bool Holds(double value) => double.IsFinite(value) && (AboveMin ? value > Min : value >= Min) && value <= Max;
+    public bool Holds(double value) => double.IsFinite(value) && (AboveMin ? value > Min : value >= Min) && value <= Max && !IsTooSmall(value);
+
+    /// <summary>
+    /// Whether a number above a least of 0 is so small (below 1e-12 of the largest allowed) that the physics, which divides by it,
+    /// would overflow.
+    /// </summary>
+    public bool IsTooSmall(double value) => AboveMin && Min == 0 && value > 0 && value < Max * 1e-12;
 
     /// <summary>The range in words.</summary>
     public override string ToString() => AboveMin

@@ -130,7 +130,7 @@ public sealed class ObjectReader
             if (!_known.Contains(name))
             {
                 string allowed = _known.Count == 0 ? "no keys here" : "the keys " + string.Join(", ", _known);
-                At.Below(name, element).Refuse(allowed, Nearest.Hint(name, _known), $"the unknown key \"{name}\"");
+                At.Below(name, element).Refuse(allowed, At.Faults.IsFull ? null : Nearest.Hint(name, _known), $"the unknown key \"{name}\"");
             }
         }
     }

@@ -67,7 +67,7 @@ internal static class TargetReader
             }
 
             double f = reader.RequiredNumber("hz", PointHz);
-            if (hz.Count > 0 && f <= hz[^1])
+            if (hz.Count > 0 && !CurveFile.Rises(hz[^1], f) && double.IsFinite(f))
             {
                 reader.Optional("hz")!.Refuse(
                     FormattableString.Invariant($"a frequency above {hz[^1]} Hz, that of the point before"),
@@ -79,7 +79,7 @@ internal static class TargetReader
             reader.Finish();
         }
 
-        bool rises = hz.Zip(hz.Skip(1)).All(pair => pair.First < pair.Second);
+        bool rises = hz.Zip(hz.Skip(1)).All(pair => CurveFile.Rises(pair.First, pair.Second));
         return hz.Count > 0 && rises && values.All(double.IsFinite) && hz.All(double.IsFinite) ? new LogCurve(hz, values) : null;
     }
 

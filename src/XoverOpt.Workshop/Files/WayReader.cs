@@ -64,7 +64,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         return new WayChoice
         {
             Name = name,
-            Receivers = ReadReceivers(reader, at, name, counts.DefaultIfEmpty(1).Min()),
+            Receivers = new ReceiverChoice(inventory, rule).Read(reader, at, name, counts.DefaultIfEmpty(1).Min()),
             Counts = [.. counts.Order()],
             Wirings = Words(reader?.List("wiring", 1, 10), item => item.AsChoice([("parallel", Wiring.Parallel), ("series", Wiring.Series)]))
                 ?? JobDefaults.Wirings,
@@ -76,55 +76,6 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
             TubeMax = max,
             Dampers = ReadDampers(reader, at),
         };
-    }
-
-    private IReadOnlyList<StockReceiver> ReadReceivers(ObjectReader? reader, JsonCursor at, string name, int fewest)
-    {
-        List<StockReceiver> chosen = [];
-        int before = at.Faults.Count;
-        if (reader?.Object("receivers") is { } choice)
-        {
-            bool byTags = choice.Has("tags"), byPart = choice.Has("partNumbers");
-            if (byTags == byPart)
-            {
-                choice.At.Refuse("an object with either \"tags\" or \"partNumbers\"");
-            }
-
-            string[] parts = inventory is null ? [] : [.. inventory.Receivers.Select(receiver => receiver.Receiver.PartNumber)];
-            List<string> tags = Known(choice.List("tags", 1, 200), inventory?.Tags, "a tag of the drawer");
-            List<string> partNumbers = Known(choice.List("partNumbers", 1, 2000), inventory is null ? null : parts, "a receiver of the drawer");
-            choice.Finish();
-            chosen = [.. (inventory?.Receivers ?? []).Where(r => partNumbers.Contains(r.Receiver.PartNumber) || r.Tags.Any(tags.Contains))];
-            at = choice.At;
-        }
-        else if (inventory is null || reader?.Has("receivers") == true)
-        {
-            return chosen;
-        }
-        else if (inventory.Tags.Contains(name))
-        {
-            chosen = [.. inventory.Receivers.Where(receiver => receiver.Tags.Contains(name))];
-        }
-        else if (reader is null)
-        {
-            chosen = [.. inventory.Receivers];
-        }
-        else
-        {
-            _ = reader.Required("receivers", "an object with \"tags\" or \"partNumbers\", since no receiver bears the way's name as a tag");
-            return chosen;
-        }
-
-        StockReceiver[] served = [.. chosen.Where(receiver => rule.Serves(receiver.Supply, fewest))];
-        if (served.Length == 0 && inventory is not null && at.Faults.Count == before)
-        {
-            at.Refuse(
-                rule.StockOnly ? $"at least one receiver with the stock for {rule.Sets} set(s)" : "at least one receiver in the drawer",
-                rule.StockOnly ? "Lower limits.sets, or set limits.stockOnly to false." : null,
-                $"no such receiver for the way \"{name}\"");
-        }
-
-        return served;
     }
 
     private IReadOnlyList<NetworkShape> ReadNetworks(ObjectReader? reader, string name)
@@ -200,7 +151,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         reader?.Finish();
         return (Cut(first), Cut(last), bores);
 
-        double Cut(double steps) => Units.FromMm(Math.Round(steps * stepMm, 6));
+        double Cut(double steps) => Problem.CutLength(steps, Units.FromMm(stepMm));
     }
 
     private StockValue[] ReadDampers(ObjectReader? reader, JsonCursor at)
@@ -234,27 +185,6 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
                 rule.StockOnly ? $"at least one {what} with the stock for {rule.Sets} set(s)" : $"at least one {what}, in the drawer or listed by the job",
                 found: $"no such {what}");
         }
-    }
-
-    private static List<string> Known(IReadOnlyList<JsonCursor>? items, IReadOnlyList<string>? known, string what)
-    {
-        List<string> words = [];
-        foreach (JsonCursor item in items ?? [])
-        {
-            if (item.AsText(80) is not { } word)
-            {
-                continue;
-            }
-
-            words.Add(word);
-            if (known is not null && !known.Contains(word))
-            {
-                string list = known.Count == 0 ? "there is none" : string.Join(", ", known.Take(60)) + (known.Count > 60 ? ", …" : "");
-                item.Refuse($"{what} ({list})", Nearest.Hint(word, known));
-            }
-        }
-
-        return words;
     }
 
     private static IReadOnlyList<T>? Words<T>(IReadOnlyList<JsonCursor>? items, Func<JsonCursor, T?> read)

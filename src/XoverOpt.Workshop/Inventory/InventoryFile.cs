@@ -15,7 +15,7 @@ public static class InventoryFile
     public static Reading<Inventory> Read(string path)
     {
         FaultList faults = new();
-        using JsonDocument written = JsonDocument.Parse(JsonSerializer.SerializeToUtf8Bytes(path));
+        using JsonDocument written = JsonDocument.Parse($"\"{JsonEncodedText.Encode(path)}\"");
         JsonCursor at = new(path, "", written.RootElement.Clone(), faults);
         return faults.End(Read(at, new StockPlace("", Confined: false)));
     }

@@ -99,5 +99,23 @@ public class ObjectReaderTests
         Assert.Contains("found the text \"job/2\"; allowed: \"job/1\"", Assert.Single(_faults.Items).Message, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Number_TooSmallToDivideBy_IsAFault()
+    {
+        Assert.Null(Read("""{ "a": 1e-300 }""").Number("a", NumberRange.Positive(1000)));
+        Assert.Contains("nothing that could be built", Assert.Single(_faults.Items).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Faults_BeyondTheMost_AreCounted()
+    {
+        Read($"{{ {string.Join(',', Enumerable.Range(0, 500).Select(k => $"\"k{k}\": 0"))} }}").Finish();
+        Reading<string> reading = _faults.End("value");
+
+        Assert.Null(reading.Value);
+        Assert.Equal(FaultList.Most + 1, reading.Faults.Count);
+        Assert.Contains("300 more faults", reading.Faults[^1].Message, StringComparison.Ordinal);
+    }
+
     private ObjectReader Read(string text) => JsonSource.Parse("x.json", Encoding.UTF8.GetBytes(text), _faults)!.AsObject()!;
 }

@@ -1,31 +1,70 @@
 using System.Globalization;
+using XoverOpt.Search;
 
 namespace XoverOpt.Workshop.Tests;
 
 public class UnitsTests
 {
-    /// <summary>Every tube length on a 0.1 mm step up to 60 mm, every E24 value: what a file says comes back as it stood.</summary>
+    /// <summary>Every tube length on a 0.1 mm step up to 100 mm: what a file says is the nearest double in SI, and comes back.</summary>
     [Fact]
-    public void Back_ValuesAsFilesBearThem_AreTheSame()
+    public void FromMm_EveryTenth_IsTheNearestDoubleAndComesBack()
     {
-        for (int k = 0; k <= 600; k++)
+        for (int k = 0; k <= 1000; k++)
         {
-            double written = double.Parse($"{k / 10}.{k % 10}", CultureInfo.InvariantCulture);
+            double written = Parse($"{k / 10}.{k % 10}");
 
+            Assert.Equal(Parse($"{k}E-4"), Units.FromMm(written));
             Assert.Equal(written, Units.ToMm(Units.FromMm(written)));
-            Assert.Equal(written, Units.ToMicrofarad(Units.FromMicrofarad(written)));
-            Assert.Equal(written, Units.ToMillihenry(Units.FromMillihenry(written)));
-            Assert.Equal(written, Units.ToOhmCgs(Units.FromOhmCgs(written)));
         }
     }
 
     [Fact]
-    public void FromMm_DecimalFractions_AreTheNearestDouble()
+    public void Conversions_PreferredValues_AreTheNearestDoubleAndComeBack()
     {
-        Assert.Equal(0.0105, Units.FromMm(10.5));
-        Assert.Equal(0.0013, Units.FromMm(1.3));
-        Assert.Equal(4.7e-8, Units.FromMicrofarad(0.047));
-        Assert.Equal(6e-3, Units.FromMillihenry(6));
-        Assert.Equal(1.5e8, Units.FromOhmCgs(1500));
+        foreach (int mantissa in PreferredValues.Decade("E192"))
+        {
+            for (int exponent = -6; exponent <= 4; exponent++)
+            {
+                double written = Parse($"{mantissa}E{exponent}");
+
+                Assert.Equal(Parse($"{mantissa}E{exponent - 6}"), Units.FromMicrofarad(written));
+                Assert.Equal(written, Units.ToMicrofarad(Units.FromMicrofarad(written)));
+                Assert.Equal(written, Units.ToMillihenry(Units.FromMillihenry(written)));
+                Assert.Equal(Parse($"{mantissa}E{exponent + 5}"), Units.FromOhmCgs(written));
+                Assert.Equal(written, Units.ToOhmCgs(Units.FromOhmCgs(written)));
+                Assert.Equal(written, Units.ToMillivolt(Units.FromMillivolt(written)));
+                Assert.Equal(written, Units.ToUs(Units.FromUs(written)));
+                Assert.Equal(written, Units.ToMm3(Units.FromMm3(written)));
+            }
+        }
     }
+
+    /// <summary>A length the search cuts is the very double that its millimetres read as.</summary>
+    [Theory]
+    [InlineData("0.5")]
+    [InlineData("0.1")]
+    [InlineData("0.25")]
+    [InlineData("0.3")]
+    public void CutLength_EveryStep_IsWhatItsMillimetresReadAs(string stepMm)
+    {
+        double step = Units.FromMm(Parse(stepMm));
+        for (int k = 0; k <= 300; k++)
+        {
+            double length = Problem.CutLength(k, step);
+
+            Assert.Equal(length, Units.FromMm(Units.ToMm(length)));
+            Assert.Equal((double)(k * decimal.Parse(stepMm, CultureInfo.InvariantCulture)), Units.ToMm(length));
+        }
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1e-300)]
+    [InlineData(-1.5e30)]
+    [InlineData(double.NaN)]
+    public void Shift_OddNumbers_ComeBack(double value) => Assert.Equal(value, Units.ToMm(Units.FromMm(value)));
+
+    private static double Parse(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+
+    private static double Parse(FormattableString text) => Parse(FormattableString.Invariant(text));
 }

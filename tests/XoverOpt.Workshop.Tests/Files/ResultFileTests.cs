@@ -1,0 +1,73 @@
+using System.Globalization;
+using System.Text.Json;
+using XoverOpt.Search;
+using static XoverOpt.Workshop.Tests.BuildFileFixture;
+
+namespace XoverOpt.Workshop.Tests;
+
+public class ResultFileTests
+{
+    internal static SearchResult Result { get; } = new(
+        [Build, Build with { Rank = 12, Feasible = false, Figures = Figures with { PartsCost = null, SummingLossDb = double.NaN } }],
+        StopReason.EvaluationsUsed, 123_456_789_012, 321, 2.5e18, [new Exclusion("more than 8 receivers", 1.5e6)], ulong.MaxValue);
+
+    [Fact]
+    public void Write_Result_SaysWhyItEndedAndFromWhat()
+    {
+        JsonElement result = JsonDocument.Parse(ResultFile.Write(Result, TwoWay, "0.1.0-test")).RootElement;
+
+        Assert.Equal("result/1", result.GetProperty("format").GetString());
+        Assert.Equal("evaluations-used", result.GetProperty("reason").GetString());
+        Assert.Equal(123_456_789_012, result.GetProperty("evaluations").GetInt64());
+        Assert.Equal(ulong.MaxValue, result.GetProperty("seed").GetUInt64());
+        Assert.Equal(TwoWay.Name, result.GetProperty("job").GetString());
+        Assert.Equal(TwoWay.JobHash, result.GetProperty("jobHash").GetString());
+        Assert.Equal(TwoWay.InventoryHash, result.GetProperty("inventoryHash").GetString());
+        Assert.Equal("0.1.0-test", result.GetProperty("programVersion").GetString());
+        Assert.Equal(321, result.GetProperty("layoutsTried").GetInt64());
+        Assert.Equal(2.5e18, result.GetProperty("layoutsAllowed").GetDouble());
+        Assert.Equal("""{"reason":"more than 8 receivers","layouts":1500000}""", result.GetProperty("exclusions")[0].GetRawText());
+        Assert.Contains("injures hearing", result.GetProperty("caution").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Write_Builds_AreARowEachWithTheirFile()
+    {
+        JsonElement builds = JsonDocument.Parse(ResultFile.Write(Result, TwoWay, "0")).RootElement.GetProperty("builds");
+
+        Assert.Equal(["builds/01.json", "builds/12.json"], builds.EnumerateArray().Select(row => row.GetProperty("file").GetString()));
+        Assert.Equal(0.8, builds[0].GetProperty("cost").GetDouble());
+        Assert.Equal(9.7, builds[0].GetProperty("phaseMaxDeg").GetDouble());
+        Assert.Equal(71.30m, builds[0].GetProperty("partsCost").GetDecimal());
+        Assert.False(builds[1].GetProperty("feasible").GetBoolean());
+        Assert.Equal(JsonValueKind.Null, builds[1].GetProperty("partsCost").ValueKind);
+        Assert.Equal(JsonValueKind.Null, builds[1].GetProperty("summingLossDb").ValueKind);
+    }
+
+    [Fact]
+    public void BuildPath_BeyondTwoDigits_KeepsThemAll() => Assert.Equal("builds/123.json", ResultFile.BuildPath(123));
+
+    [Fact]
+    public void Word_EveryReason_HasItsOwn() =>
+        Assert.Equal(Enum.GetValues<StopReason>().Length, Enum.GetValues<StopReason>().Select(ResultFile.Word).Distinct().Count());
+
+    [Fact]
+    public void Write_UnderACommaDecimalCulture_IsTheSame()
+    {
+        string invariant = ResultFile.Write(Result, TwoWay, "0");
+        CultureInfo before = CultureInfo.CurrentCulture;
+        var comma = (CultureInfo)CultureInfo.InvariantCulture.Clone();
+        comma.NumberFormat.NumberDecimalSeparator = ",";
+        comma.NumberFormat.NegativeSign = "−";
+        try
+        {
+            CultureInfo.CurrentCulture = comma;
+
+            Assert.Equal(invariant, ResultFile.Write(Result, TwoWay, "0"));
+        }
+        finally
+        {
+            CultureInfo.CurrentCulture = before;
+        }
+    }
+}
