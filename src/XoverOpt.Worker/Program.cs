@@ -1,1 +1,3 @@
-namespace XoverOpt.Worker; internal static class Program { private static int Main() => 0; }
+using XoverOpt.Worker.Commands;
+
+return CommandLine.Run(args);

@@ -8,8 +8,8 @@ internal static class RankedTable
 {
     private static readonly (string First, string Second, int Width)[] Columns =
     [
-        ("", "#", 3), ("", "fits", 5), ("", "cost", 8), ("mag RMS", "/max dB", 11), ("phase", "max °", 6), ("arrival", "µs", 8), ("SPL dB", "100 mV", 7),
-        ("min", "Ω", 6), ("parts", "cost", 8),
+        ("", "#", 3), ("", "fits", 5), ("", "cost", 7), ("mag RMS", "/max dB", 9), ("phase", "max °", 6), ("spread", "µs", 7), ("SPL dB", "100 mV", 7),
+        ("min", "Ω", 6), ("parts", "cost", 7),
     ];
 
     /// <summary>Lines of the table, heading and key included.</summary>
@@ -30,7 +30,7 @@ internal static class RankedTable
             }
         }
 
-        yield return "fits: keeps every limit of the job.  ∥ in parallel, + in series, ⟲ leads turned over.  SPL at 500 Hz.";
+        yield return "fits: keeps every limit.  spread: of arrivals.  SPL at 500 Hz.  ∥ parallel, + series, ⟲ leads turned over.";
     }
 
     private static string[] Cells(RankedBuild build)

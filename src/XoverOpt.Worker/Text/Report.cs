@@ -1,4 +1,6 @@
 using XoverOpt.Search;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Running;
 
 namespace XoverOpt.Worker.Text;
 
@@ -8,27 +10,34 @@ internal static class Report
     /// <summary>Width of a report that goes to a file or a pipe.</summary>
     public const int Width = 100;
 
+    /// <summary>What the numbers are worth.</summary>
+    public const string Model =
+        "Figures come from a linear model; the ear it holds stands for real ears from 100 Hz to 10 kHz only. Measure what you build.";
+
     /// <summary>Its lines.</summary>
     public static IEnumerable<string> Lines(SearchResult result, Problem problem, int width)
     {
         yield return problem.Name;
         yield return "";
+        if (RunVerdict.Complaint(result) is { } complaint)
+        {
+            yield return complaint;
+            yield return "";
+        }
+
         if (result.Builds.Count > 0)
         {
             foreach (string line in RankedTable.Lines(result.Builds, width).Append("").Concat(BuildText.Lines(result.Builds[0], problem)))
             {
                 yield return line;
             }
-        }
-        else
-        {
-            yield return NoBuilds(result);
+
+            yield return "";
         }
 
-        yield return "";
-        yield return $"{Reason(result.Reason)}: {Numbers.Count(result.Evaluations)} evaluations, "
+        yield return $"{RunVerdict.Words(result.Reason)}: {Numbers.Count(result.Evaluations)} evaluations, "
             + $"{Numbers.Count(result.LayoutsTried)} of {Numbers.Count(result.LayoutsAllowed)} layouts tried, "
-            + Numbers.Invariant($"seed {result.Seed}, version {ProgramVersion.Text}.");
+            + Numbers.Invariant($"seed {result.Seed}, version {BuildFile.ProgramVersion}.");
         foreach (Exclusion exclusion in result.Exclusions)
         {
             yield return $"  left out beforehand: {Numbers.Count(exclusion.Layouts)} layouts, {exclusion.Reason}";
@@ -37,25 +46,11 @@ internal static class Report
         yield return $"job {problem.JobHash}";
         yield return $"inventory {problem.InventoryHash}";
         yield return "";
-        foreach (string line in new[] { Cautions.Levels, Cautions.Impressions, Cautions.Model }.SelectMany(text => Wrap(text, width)))
+        foreach (string line in Wrap(BuildFile.Caution, width).Concat(Wrap(Model, width)))
         {
             yield return line;
         }
     }
-
-    /// <summary>Why there is nothing to build.</summary>
-    public static string NoBuilds(SearchResult result) => result.Exclusions.Count > 0 && result.Reason == StopReason.Finished
-        ? "no layout fits: " + string.Join("; ", result.Exclusions.Select(exclusion => $"{exclusion.Reason} ({Numbers.Count(exclusion.Layouts)} layouts)"))
-        : $"no build was found: {Reason(result.Reason)} after {Numbers.Count(result.Evaluations)} evaluations";
-
-    /// <summary>Why a search ended, in words.</summary>
-    public static string Reason(StopReason reason) => reason switch
-    {
-        StopReason.Finished => "finished",
-        StopReason.EvaluationsUsed => "evaluations used up",
-        StopReason.TimeUsed => "minutes used up",
-        _ => "stopped",
-    };
 
     private static IEnumerable<string> Wrap(string text, int width)
     {

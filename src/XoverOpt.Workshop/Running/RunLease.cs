@@ -41,6 +41,15 @@ public sealed class RunLease : IDisposable
     /// <summary>The run ended or is another's.</summary>
     public CancellationToken Lost => _lost.Token;
 
+    /// <summary>Says whether a write counted; one that did not means the lease is lost.</summary>
+    public void Heed(bool counted)
+    {
+        if (!counted)
+        {
+            _lost.Cancel();
+        }
+    }
+
     /// <summary>Lets the lease run out by itself; the run is given back or finished through the store.</summary>
     public void Dispose()
     {

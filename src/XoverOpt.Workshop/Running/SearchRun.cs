@@ -10,6 +10,7 @@ namespace XoverOpt.Workshop.Running;
 /// </summary>
 public sealed class SearchRun
 {
+    private const int MostIdle = 10;
     private readonly LayoutSearch _search;
     private readonly RunPace _pace;
     private readonly TimeProvider _clock;
@@ -44,6 +45,9 @@ public sealed class SearchRun
     /// <summary>Is given something to go on from, no more often than the pace allows, and when the run is left.</summary>
     public Action<RunCheckpoint> OnCheckpoint { get; init; } = _ => { };
 
+    /// <summary>The best so far; from within the two listeners only.</summary>
+    public SearchResult SoFar => _search.Result();
+
     private TimeSpan Used => _usedBefore + _clock.GetElapsedTime(_started);
 
     /// <summary>Works until the search is done.</summary>
@@ -60,6 +64,7 @@ public sealed class SearchRun
         bool stopped = false;
         OnProgress(Progress(limit));
 
+        int idle = 0;
         while (!_search.Done)
         {
             if (!stopped && (stop.IsCancellationRequested || Used >= limit))
@@ -80,12 +85,20 @@ public sealed class SearchRun
             }
 
             IReadOnlyList<Trial> batch = _search.Ask();
-            if (batch.Count == 0)
+            if (Evaluate(batch, stopped ? default : stop) is not { } results)
             {
-                break;
+                // Stopped amid the batch: what is not told is dropped, and the search ends from what it had.
+                continue;
             }
 
-            _search.Tell(Evaluate(batch));
+            _search.Tell(results);
+
+            // An empty batch may only close a stage; a search that asks for nothing time and again has nothing left.
+            idle = batch.Count == 0 ? idle + 1 : 0;
+            if (idle == MostIdle)
+            {
+                _search.Stop(StopReason.Finished);
+            }
 
             TimeSpan now = Used;
             if (now - reported >= _pace.ProgressEvery)
@@ -105,7 +118,8 @@ public sealed class SearchRun
         return _search.Result();
     }
 
-    private TrialResult[] Evaluate(IReadOnlyList<Trial> batch)
+    /// <summary>The results in the order asked; null if the token broke it off.</summary>
+    private TrialResult[]? Evaluate(IReadOnlyList<Trial> batch, CancellationToken breakOff)
     {
         var results = new TrialResult[batch.Count];
         try
@@ -114,8 +128,12 @@ public sealed class SearchRun
             Parallel.For(
                 0,
                 batch.Count,
-                new ParallelOptions { MaxDegreeOfParallelism = _pace.Threads },
+                new ParallelOptions { MaxDegreeOfParallelism = _pace.Threads, CancellationToken = breakOff },
                 index => results[index] = _search.Evaluate(batch[index]));
+        }
+        catch (OperationCanceledException) when (breakOff.IsCancellationRequested)
+        {
+            return null;
         }
         catch (AggregateException failures)
         {
@@ -132,7 +150,7 @@ public sealed class SearchRun
         double rate = _rate.Mark(used, progress.Evaluations);
         TimeSpan? left = rate > 0 ? Seconds((progress.EvaluationBudget - progress.Evaluations) / rate) : null;
         TimeSpan? leftOfLimit = limit - used;
-        return new RunProgress(progress, rate, used, leftOfLimit < left || left is null ? Clamp(leftOfLimit) : Clamp(left));
+        return new RunProgress(progress, rate, used, Clamp(leftOfLimit < left ? leftOfLimit : left));
     }
 
     private static TimeSpan Seconds(double seconds) => TimeSpan.FromSeconds(Math.Min(seconds, TimeSpan.MaxValue.TotalSeconds / 2));

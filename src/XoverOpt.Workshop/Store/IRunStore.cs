@@ -10,6 +10,9 @@ public interface IRunStore
     /// <summary>Keeps a run. When this returns, the run will be worked on whatever happens to this process.</summary>
     Submission Submit(NewRun run, IdempotencyKey? key = null);
 
+    /// <summary>What came of the request that first used a key; null if none did.</summary>
+    Submission? Known(IdempotencyKey key);
+
     /// <summary>A run; null if there is none of that id.</summary>
     RunRecord? Find(string runId);
 
@@ -44,10 +47,10 @@ public interface IRunStore
     bool SaveProgress(string runId, long epoch, string progress);
 
     /// <summary>
-    /// Keeps a checkpoint and the best so far, all or nothing, if <paramref name="expectedStep"/> is the number of checkpoints so far;
+    /// Keeps a checkpoint and the best so far (null: no change), all or nothing, if <paramref name="expectedStep"/> is the number of checkpoints so far;
     /// what came before this no longer counts as a failed attempt. False: lost.
     /// </summary>
-    bool SaveCheckpoint(string runId, long epoch, long expectedStep, byte[] checkpoint, string progress, IReadOnlyList<StoredBuild> builds);
+    bool SaveCheckpoint(string runId, long epoch, long expectedStep, byte[] checkpoint, string progress, IReadOnlyList<StoredBuild>? builds);
 
     /// <summary>Ends the run and keeps what was found, all or nothing. False: lost.</summary>
     bool Finish(string runId, long epoch, RunOutcome outcome);

@@ -47,23 +47,11 @@ internal sealed class RunRow
 
     public string? Result { get; init; }
 
-    public static string TextOf(RunState state) => state switch
-    {
-        RunState.Waiting => "waiting",
-        RunState.Running => "running",
-        RunState.Stopping => "stopping",
-        RunState.Done => "done",
-        RunState.Stopped => "stopped",
-        _ => "failed",
-    };
-
-    public static RunState StateOf(string text) => Enum.Parse<RunState>(text, ignoreCase: true);
-
     public RunRecord ToRecord() => new()
     {
         Id = Id,
         Name = Name,
-        State = StateOf(State),
+        State = RunStateText.Parse(State) ?? throw new StoreException($"The store holds a run in the unknown state '{State}'."),
         JobHash = JobHash,
         InventoryHash = InventoryHash,
         Seed = ulong.Parse(Seed, CultureInfo.InvariantCulture),

@@ -50,10 +50,9 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
     {
         using SqliteConnection connection = Connect();
         using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
-        if (key is not null && connection.QuerySingleOrDefault<KeyRow>(
-            "select run_id as RunId, request_hash as RequestHash from idempotency_keys where key = @Key", key, transaction) is { } known)
+        if (key is not null && Known(connection, transaction, key) is { } known)
         {
-            return new Submission(known.RequestHash == key.RequestHash ? SubmissionKind.Known : SubmissionKind.KeyUsedOtherwise, known.RunId);
+            return known;
         }
 
         long now = Now;
@@ -78,6 +77,13 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
     }
 
     /// <inheritdoc/>
+    public Submission? Known(IdempotencyKey key)
+    {
+        using SqliteConnection connection = Connect();
+        return Known(connection, null, key);
+    }
+
+    /// <inheritdoc/>
     public RunRecord? Find(string runId)
     {
         using SqliteConnection connection = Connect();
@@ -95,7 +101,7 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
               and (@after is null or (created_at, id) < (select created_at, id from runs where id = @after))
             order by created_at desc, id desc limit @take
             """,
-            new { state = state is { } one ? Text(one) : null, after, take }).Select(row => row.ToRecord())];
+            new { state = state is { } one ? RunStateText.Of(one) : null, after, take }).Select(row => row.ToRecord())];
     }
 
     /// <inheritdoc/>
@@ -186,7 +192,7 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
         Write($"update runs set progress = @progress where {Mine}", new { runId, epoch, progress });
 
     /// <inheritdoc/>
-    public bool SaveCheckpoint(string runId, long epoch, long expectedStep, byte[] checkpoint, string progress, IReadOnlyList<StoredBuild> builds)
+    public bool SaveCheckpoint(string runId, long epoch, long expectedStep, byte[] checkpoint, string progress, IReadOnlyList<StoredBuild>? builds)
     {
         using SqliteConnection connection = Connect();
         using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
@@ -205,7 +211,11 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
             """,
             new { runId, step = expectedStep + 1, checkpoint },
             transaction);
-        Replace(connection, transaction, runId, builds);
+        if (builds is not null)
+        {
+            Replace(connection, transaction, runId, builds);
+        }
+
         transaction.Commit();
         return true;
     }
@@ -221,7 +231,7 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
                 ended_at = @now, owner = null, lease_until = null
             where {Mine}
             """,
-            new { runId, epoch, state = Text(outcome.State), outcome.Reason, outcome.Failure, outcome.Progress, outcome.Result, now = Now },
+            new { runId, epoch, state = RunStateText.Of(outcome.State), outcome.Reason, outcome.Failure, outcome.Progress, outcome.Result, now = Now },
             transaction) == 0)
         {
             return false;
@@ -259,7 +269,7 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
     {
         using SqliteConnection connection = Connect();
         return connection.Query<(string State, long Runs)>("select state, count(*) from runs group by state")
-            .ToDictionary(row => RunRow.StateOf(row.State), row => (int)row.Runs);
+            .ToDictionary(row => RunStateText.Parse(row.State)!.Value, row => (int)row.Runs);
     }
 
     /// <summary>Closes the store and lets go of its folder.</summary>
@@ -280,6 +290,12 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
         _ => LeaseSignal.StopAsked,
     };
 
+    private static Submission? Known(SqliteConnection connection, SqliteTransaction? transaction, IdempotencyKey key) =>
+        connection.QuerySingleOrDefault<KeyRow>(
+            "select run_id as RunId, request_hash as RequestHash from idempotency_keys where key = @Key", key, transaction) is { } row
+            ? new Submission(row.RequestHash == key.RequestHash ? SubmissionKind.Known : SubmissionKind.KeyUsedOtherwise, row.RunId)
+            : null;
+
     private static void Replace(SqliteConnection connection, SqliteTransaction transaction, string runId, IReadOnlyList<StoredBuild> builds)
     {
         connection.Execute("delete from builds where run_id = @runId", new { runId }, transaction);
@@ -288,8 +304,6 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
             builds.Select(build => new { runId, build.Rank, build.Cost, build.Json }),
             transaction);
     }
-
-    private static string Text(RunState state) => RunRow.TextOf(state);
 
     private bool Write(string sql, object values)
     {

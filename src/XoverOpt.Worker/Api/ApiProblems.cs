@@ -1,0 +1,47 @@
+using Microsoft.AspNetCore.Http.HttpResults;
+
+namespace XoverOpt.Worker.Api;
+
+/// <summary>Errors as problem details (RFC 9457), each with a list of faults; never a stack trace.</summary>
+internal static class ApiProblems
+{
+    private const string Faults = "faults";
+
+    /// <summary>Makes problem details of every error, also of those the framework finds.</summary>
+    public static void AddApiProblems(this IServiceCollection services) => services.AddProblemDetails(options =>
+        options.CustomizeProblemDetails = context =>
+        {
+            context.ProblemDetails.Extensions.TryAdd(Faults, Array.Empty<FaultView>());
+            if (context.Exception is BadHttpRequestException bad)
+            {
+                context.ProblemDetails.Detail = bad.Message;
+            }
+            else if (context.ProblemDetails is { Status: StatusCodes.Status404NotFound, Detail: null })
+            {
+                HttpRequest request = context.HttpContext.Request;
+                context.ProblemDetails.Detail = $"There is no {request.Method} {request.Path}; what there is stands at /openapi/v1.json.";
+            }
+            else if (context.ProblemDetails.Status == StatusCodes.Status500InternalServerError)
+            {
+                context.ProblemDetails.Detail = "Something unforeseen went wrong; the log of the worker has it. What was acknowledged before is kept.";
+            }
+        });
+
+    /// <summary>Catches what the routes let through.</summary>
+    public static void UseApiProblems(this WebApplication app)
+    {
+        app.UseExceptionHandler(new ExceptionHandlerOptions
+        {
+            StatusCodeSelector = failure => failure is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError,
+            SuppressDiagnosticsCallback = context => context.Exception is BadHttpRequestException,
+        });
+        app.UseStatusCodePages();
+    }
+
+    /// <summary>A wrong request.</summary>
+    public static ProblemHttpResult Refuse(string detail, IEnumerable<FaultView> faults, int status = StatusCodes.Status400BadRequest) =>
+        TypedResults.Problem(detail, statusCode: status, extensions: [new(Faults, faults.ToArray())]);
+
+    /// <summary>A run or build that is not there.</summary>
+    public static ProblemHttpResult NotFound(string detail) => TypedResults.Problem(detail, statusCode: StatusCodes.Status404NotFound);
+}

@@ -1,0 +1,60 @@
+using System.Text.Json;
+using XoverOpt.Workshop.Store;
+
+namespace XoverOpt.Worker.Api;
+
+/// <summary>A run as the API shows it.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="Name">The job's name.</param>
+/// <param name="State">waiting, running, stopping, done, stopped or failed.</param>
+/// <param name="Created">When it was handed in.</param>
+/// <param name="Started">When work began.</param>
+/// <param name="Ended">When it ended.</param>
+/// <param name="Reason">Why the search ended: finished, evaluations-used, time-used or stopped.</param>
+/// <param name="Failure">What went wrong or which limits the best build breaks, in words.</param>
+/// <param name="Attempts">Attempts since the last checkpoint.</param>
+/// <param name="Checkpoints">Checkpoints kept so far.</param>
+/// <param name="Progress">How far it has come.</param>
+/// <param name="Seed">Seed of all randomness, as text since it may have 20 digits.</param>
+/// <param name="JobHash">SHA-256 of the job.</param>
+/// <param name="InventoryHash">SHA-256 of the inventory.</param>
+/// <param name="ProgramVersion">Version of the program that took it.</param>
+public sealed record JobView(
+    string Id,
+    string Name,
+    string State,
+    DateTimeOffset Created,
+    DateTimeOffset? Started,
+    DateTimeOffset? Ended,
+    string? Reason,
+    string? Failure,
+    int Attempts,
+    long Checkpoints,
+    ProgressView? Progress,
+    string Seed,
+    string JobHash,
+    string InventoryHash,
+    string ProgramVersion)
+{
+    internal static JobView Of(RunRecord run) => new(
+        run.Id,
+        run.Name,
+        RunStateText.Of(run.State),
+        run.Created,
+        run.Started,
+        run.Ended,
+        run.Reason,
+        run.Failure,
+        run.Attempts,
+        run.Step,
+        run.Progress is { } progress ? JsonSerializer.Deserialize<ProgressView>(progress, ApiJson.Options) : null,
+        run.Seed.ToString(System.Globalization.CultureInfo.InvariantCulture),
+        run.JobHash,
+        run.InventoryHash,
+        run.ProgramVersion);
+}
+
+/// <summary>A page of runs, newest first.</summary>
+/// <param name="Jobs">The runs.</param>
+/// <param name="Next">Address of the next page; absent on the last.</param>
+public sealed record JobPage(IReadOnlyList<JobView> Jobs, string? Next);

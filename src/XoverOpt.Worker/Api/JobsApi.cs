@@ -1,0 +1,139 @@
+using System.Security.Cryptography;
+using Microsoft.AspNetCore.Http.HttpResults;
+using XoverOpt.Worker.Host;
+using XoverOpt.Worker.Queue;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
+
+namespace XoverOpt.Worker.Api;
+
+/// <summary>Handing in, looking up and stopping jobs.</summary>
+internal static class JobsApi
+{
+    private const int MaxPage = 200;
+
+    /// <summary>Adds the routes.</summary>
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapPost("/api/jobs", Submit).WithSummary("Hands in a job; the answer means that it is kept and will be worked on")
+            .Accepts<System.Text.Json.Nodes.JsonObject>("application/json")
+            .Produces<JobView>(StatusCodes.Status202Accepted)
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status413PayloadTooLarge)
+            .ProducesProblem(StatusCodes.Status415UnsupportedMediaType).ProducesProblem(StatusCodes.Status422UnprocessableEntity);
+        routes.MapGet("/api/jobs", List).WithSummary("Jobs, newest first; by state; in pages").ProducesProblem(StatusCodes.Status400BadRequest);
+        routes.MapGet("/api/jobs/{id}", Get).WithSummary("One job: state, progress, best figures, time left").ProducesProblem(StatusCodes.Status404NotFound);
+        routes.MapPost("/api/jobs/{id}/stop", Stop).WithSummary("Stops a job within a second and keeps the best so far")
+            .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
+    }
+
+    private static async Task<IResult> Submit(HttpRequest request, IRunStore store, Bell bell, WorkerSettings settings)
+    {
+        // A page of another site can send plain text here from a browser, but not JSON.
+        if (!request.HasJsonContentType())
+        {
+            return ApiProblems.Refuse(
+                "A job is posted as JSON.",
+                [new FaultView("Content-Type", request.ContentType ?? "nothing", "application/json")],
+                StatusCodes.Status415UnsupportedMediaType);
+        }
+
+        string? keyText = request.Headers["Idempotency-Key"];
+        if (keyText is { Length: 0 or > 255 })
+        {
+            return ApiProblems.Refuse(
+                "The Idempotency-Key cannot be used.", [new FaultView("Idempotency-Key", $"{keyText.Length} characters", "1 to 255 characters")]);
+        }
+
+        using MemoryStream body = new();
+        await request.Body.CopyToAsync(body, request.HttpContext.RequestAborted).ConfigureAwait(false);
+        byte[] bytes = body.ToArray();
+        IdempotencyKey? key = keyText is null ? null : new IdempotencyKey(keyText, Convert.ToHexStringLower(SHA256.HashData(bytes)));
+
+        // A request sent again gets its first answer, even if the inventory has changed since.
+        Submission? submission = key is null ? null : store.Known(key);
+        if (submission is null)
+        {
+            Reading<JobDocument> job = JobFile.ReadPosted(bytes, settings.InventoryRoot);
+            IReadOnlyList<Fault> faults = job.IsGood ? NotYet.Faults(job.Value, JobFile.PostedName) : job.Faults;
+            if (faults.Count > 0)
+            {
+                return ApiProblems.Refuse("The job is wrong; nothing was kept.", faults.Select(FaultView.Of));
+            }
+
+            Search.Problem problem = job.Value!.Problem;
+            submission = store.Submit(
+                new NewRun(problem.Name, job.Value.SelfContainedJson, problem.JobHash, problem.InventoryHash, problem.Effort.Seed, BuildFile.ProgramVersion), key);
+        }
+
+        if (submission.Kind == SubmissionKind.KeyUsedOtherwise)
+        {
+            return ApiProblems.Refuse(
+                "This Idempotency-Key came with another job before.",
+                [new FaultView("Idempotency-Key", keyText!, "a key of its own for each job", $"The earlier job is {submission.RunId}.")],
+                StatusCodes.Status422UnprocessableEntity);
+        }
+
+        // The run is kept; the ring only saves it the wait for the reconciler.
+        if (submission.Kind == SubmissionKind.Kept)
+        {
+            bell.Ring(submission.RunId);
+        }
+
+        return TypedResults.Accepted($"/api/jobs/{submission.RunId}", JobView.Of(store.Find(submission.RunId)!));
+    }
+
+    private static Results<Ok<JobPage>, ProblemHttpResult> List(IRunStore store, string? state = null, string? after = null, int limit = 50)
+    {
+        List<FaultView> faults = [];
+        RunState? wanted = state is null ? null : RunStateText.Parse(state);
+        if (state is not null && wanted is null)
+        {
+            faults.Add(new FaultView("state", state, string.Join(", ", RunStateText.All)));
+        }
+
+        if (limit is < 1 or > MaxPage)
+        {
+            faults.Add(new FaultView("limit", limit.ToString(System.Globalization.CultureInfo.InvariantCulture), $"1 to {MaxPage}"));
+        }
+
+        if (after is not null && store.Find(after) is null)
+        {
+            faults.Add(new FaultView("after", after, "the id of a job"));
+        }
+
+        if (faults.Count > 0)
+        {
+            return ApiProblems.Refuse("The list cannot be given like this.", faults);
+        }
+
+        IReadOnlyList<RunRecord> runs = store.List(wanted, after, limit + 1);
+        string? next = runs.Count <= limit
+            ? null
+            : string.Create(
+                System.Globalization.CultureInfo.InvariantCulture,
+                $"/api/jobs?limit={limit}&after={runs[limit - 1].Id}{(state is null ? "" : "&state=" + state)}");
+        return TypedResults.Ok(new JobPage([.. runs.Take(limit).Select(JobView.Of)], next));
+    }
+
+    private static Results<Ok<JobView>, ProblemHttpResult> Get(string id, IRunStore store) =>
+        store.Find(id) is { } run ? TypedResults.Ok(JobView.Of(run)) : NoSuchJob(id);
+
+    private static Results<Accepted<JobView>, ProblemHttpResult> Stop(string id, IRunStore store, Bell bell)
+    {
+        if (store.Find(id) is null)
+        {
+            return NoSuchJob(id);
+        }
+
+        if (!store.AskToStop(id))
+        {
+            RunRecord ended = store.Find(id)!;
+            return ApiProblems.Refuse($"The job has ended already: {RunStateText.Of(ended.State)}.", [], StatusCodes.Status409Conflict);
+        }
+
+        bell.Ring(id);
+        return TypedResults.Accepted($"/api/jobs/{id}", JobView.Of(store.Find(id)!));
+    }
+
+    private static ProblemHttpResult NoSuchJob(string id) => ApiProblems.NotFound($"There is no job '{id}'.");
+}

@@ -1,0 +1,47 @@
+using System.CommandLine;
+using XoverOpt.Workshop;
+
+namespace XoverOpt.Worker.Commands;
+
+/// <summary><c>check FILE…</c>: every fault in receivers, stock, jobs and builds.</summary>
+internal static class CheckCommand
+{
+    private const string About =
+        """
+        Validates receivers, stock, jobs and builds and lists every fault: where it is, what was found, what is allowed, the likely fix.
+
+        Examples:
+          xoveropt check jobs/stage.json
+          xoveropt check driverlib/*.json out/stage/builds/01.json
+
+        Exit codes: 0 all in order; 1 at least one fault.
+        """;
+
+    /// <summary>The command.</summary>
+    public static Command Create()
+    {
+        Argument<string[]> files = new("FILE") { Description = "Files or folders to check.", Arity = ArgumentArity.OneOrMore };
+        Command command = new("check", About) { files };
+        command.SetAction(parsed => Run(parsed.GetRequiredValue(files)));
+        return command;
+    }
+
+    private static int Run(string[] files)
+    {
+        int exit = ExitCode.Done;
+        foreach (string file in files)
+        {
+            IReadOnlyList<Fault> faults = FileCheck.Check(file);
+            if (faults.Count > 0)
+            {
+                exit = CommandLine.Refuse(faults);
+            }
+            else
+            {
+                Console.WriteLine($"{file}: in order");
+            }
+        }
+
+        return exit;
+    }
+}

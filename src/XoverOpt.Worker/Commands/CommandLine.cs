@@ -1,0 +1,65 @@
+using System.CommandLine;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
+
+namespace XoverOpt.Worker.Commands;
+
+/// <summary>The command line: one command a file, errors in one line, no stack traces unless asked for.</summary>
+internal static class CommandLine
+{
+    private const string About =
+        """
+        Turns a target eardrum response and a drawer of balanced-armature receivers into ranked, buildable multi-way earpieces.
+
+        Examples:
+          xoveropt check jobs/stage.json driverlib/*.json      is everything in order?
+          xoveropt solve jobs/stage.json                       search here, write out/<job name>/
+          xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json --hz 500 1000
+          xoveropt serve                                       queue and API at http://127.0.0.1:5080
+
+        Units: Hz, dB re 20 µPa, mV and pascal RMS, Ω, µF, mH, mm, cgs acoustic Ω for dampers.
+        Exit codes: 0 done; 1 the input is wrong; 2 the work could not be done; 130 stopped.
+        """;
+
+    /// <summary>Runs a command.</summary>
+    /// <returns>The exit code.</returns>
+    public static int Run(string[] args)
+    {
+        Option<bool> verbose = new("--verbose") { Description = "Show where in the program an unexpected error came from.", Recursive = true };
+        RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), ServeCommand.Create(), verbose };
+        ParseResult parsed = root.Parse(args);
+        try
+        {
+            // The commands that run long watch the signals themselves, so that what was found is kept.
+            return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null });
+        }
+        catch (Exception failure) when (failure is StoreException or IOException or UnauthorizedAccessException)
+        {
+            return Fail(failure.Message);
+        }
+        catch (Exception failure)
+        {
+            return Fail(parsed.GetValue(verbose) ? failure.ToString() : $"unexpected: {failure.Message.ReplaceLineEndings(" ")} (--verbose says where)");
+        }
+    }
+
+    /// <summary>Prints faults.</summary>
+    /// <returns>The exit code for a wrong input.</returns>
+    public static int Refuse(IReadOnlyList<Fault> faults)
+    {
+        foreach (Fault fault in faults)
+        {
+            Console.Error.WriteLine(fault.Message);
+        }
+
+        return ExitCode.WrongInput;
+    }
+
+    /// <summary>Prints what went wrong.</summary>
+    /// <returns>The exit code for work that could not be done.</returns>
+    public static int Fail(string message)
+    {
+        Console.Error.WriteLine($"xoveropt: {message}");
+        return ExitCode.CouldNotBeDone;
+    }
+}

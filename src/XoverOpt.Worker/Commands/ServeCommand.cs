@@ -1,0 +1,106 @@
+using System.CommandLine;
+using XoverOpt.Worker.Host;
+
+namespace XoverOpt.Worker.Commands;
+
+/// <summary><c>serve</c>: the worker.</summary>
+internal static class ServeCommand
+{
+    private const string About =
+        """
+        Runs the worker: takes jobs over HTTP, works on them one after another or side by side, and keeps everything in the store.
+        A job that was acknowledged survives a crash: it goes on from its last checkpoint when the worker is started again.
+        It listens to this machine only unless --urls says otherwise; it asks nobody who they are.
+
+        Examples:
+          xoveropt serve
+          xoveropt serve --urls http://127.0.0.1:8080 --store /srv/xoveropt --inventory driverlib
+          curl -H 'Content-Type: application/json' --data-binary @jobs/stage.json http://127.0.0.1:5080/api/jobs
+
+        The API describes itself at /openapi/v1.json.
+        Exit codes: 0 stopped in good order; 1 the command line is wrong; 2 the store or the address cannot be used.
+        """;
+
+    /// <summary>The command.</summary>
+    public static Command Create()
+    {
+        WorkerSettings usual = new();
+        Option<string[]> urls = new("--urls")
+        {
+            Description = "Where to listen.",
+            HelpName = "URL",
+            AllowMultipleArgumentsPerToken = true,
+            DefaultValueFactory = _ => [.. usual.Urls],
+        };
+        Option<string> store = new("--store") { Description = "Folder of the store.", HelpName = "DIR", DefaultValueFactory = _ => usual.StorePath };
+        Option<string> inventory = new("--inventory")
+        {
+            Description = "Folder of the inventory posted jobs may use; nothing outside it is read for them.",
+            HelpName = "DIR",
+            DefaultValueFactory = _ => usual.InventoryRoot,
+        };
+        Option<int> threads = new("--threads")
+        {
+            Description = "Threads that evaluate at once in a run.",
+            HelpName = "N",
+            DefaultValueFactory = _ => usual.Threads,
+        };
+        Option<int> runs = new("--runs") { Description = "Jobs worked on at once.", HelpName = "N", DefaultValueFactory = _ => usual.RunsAtOnce };
+        Option<double> checkpoint = new("--checkpoint")
+        {
+            Description = "Least seconds between two checkpoints of a run; at most so much work is repeated after a crash.",
+            HelpName = "S",
+            DefaultValueFactory = _ => usual.CheckpointEvery.TotalSeconds,
+        };
+        checkpoint.Validators.Add(value =>
+        {
+            if (value.GetValue(checkpoint) is not (>= 0.05 and <= 3600))
+            {
+                value.AddError("--checkpoint: allowed: 0.05 to 3600 s.");
+            }
+        });
+        foreach (Option<int> count in new[] { threads, runs })
+        {
+            count.Validators.Add(value => Positive.Require(value, count.Name, value.GetValue(count)));
+        }
+
+        urls.Validators.Add(value =>
+        {
+            foreach (string url in (value.GetValue(urls) ?? []).SelectMany(list => list.Split(';')))
+            {
+                if (!url.StartsWith("http://", StringComparison.Ordinal) && !url.StartsWith("https://", StringComparison.Ordinal))
+                {
+                    value.AddError($"--urls: found '{url}'; allowed: addresses such as http://127.0.0.1:5080.");
+                }
+            }
+        });
+        Command command = new("serve", About) { urls, store, inventory, threads, runs, checkpoint };
+        command.SetAction(parsed => Run(new WorkerSettings
+        {
+            Urls = [.. parsed.GetRequiredValue(urls).SelectMany(list => list.Split(';'))],
+            StorePath = parsed.GetRequiredValue(store),
+            InventoryRoot = parsed.GetRequiredValue(inventory),
+            Threads = parsed.GetValue(threads),
+            RunsAtOnce = parsed.GetValue(runs),
+            CheckpointEvery = TimeSpan.FromSeconds(parsed.GetValue(checkpoint)),
+        }));
+        return command;
+    }
+
+    private static int Run(WorkerSettings settings)
+    {
+        // Searches keep pool threads busy; the API needs some besides.
+        ThreadPool.GetMinThreads(out int pool, out int ports);
+        ThreadPool.SetMinThreads(Math.Max(pool, (settings.Threads * settings.RunsAtOnce) + 4), ports);
+
+        using WebApplication app = WorkerApp.Build(settings);
+        app.Start();
+        if (!Console.IsOutputRedirected)
+        {
+            Console.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {settings.StorePath}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
+        }
+
+        app.WaitForShutdown();
+        return ExitCode.Done;
+    }
+}

@@ -1,0 +1,102 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Runtime.InteropServices;
+using System.Text;
+using XoverOpt.Search;
+using XoverOpt.Worker.Text;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Running;
+
+namespace XoverOpt.Worker.Commands;
+
+/// <summary><c>solve JOB</c>: runs a job here, shows how it goes, prints and writes what was found.</summary>
+internal static class SolveCommand
+{
+    private const string About =
+        """
+        Runs a job here: shows how it goes, prints the ranked builds and the best one in full, and writes
+        DIR/builds/NN.json, DIR/result.json and DIR/report.txt. Ctrl-C ends the search early and keeps the best so far.
+        One job and one seed give the same builds every time, whatever the number of threads, unless the minutes run out.
+
+        Examples:
+          xoveropt solve jobs/stage.json
+          xoveropt solve jobs/stage.json --out out/try2 --evaluations 2000000 --seed 11
+
+        Exit codes: 0 done; 1 the job is wrong; 2 nothing found keeps the limits (the message says which); 130 stopped.
+        """;
+
+    /// <summary>The command.</summary>
+    public static Command Create()
+    {
+        Argument<string> job = new("JOB") { Description = "The job file." };
+        Option<string?> output = new("--out") { Description = "Where to write; out/<job name> if left out.", HelpName = "DIR" };
+        Option<long?> evaluations = new("--evaluations") { Description = "Most evaluations of an earpiece, in place of the job's.", HelpName = "N" };
+        Option<ulong?> seed = new("--seed") { Description = "Seed of all randomness, in place of the job's.", HelpName = "N" };
+        Option<int> threads = new("--threads")
+        {
+            Description = "Threads that evaluate at once; changes the time, not the result.",
+            HelpName = "N",
+            DefaultValueFactory = _ => Environment.ProcessorCount,
+        };
+        evaluations.Validators.Add(value => Positive.Require(value, evaluations.Name, value.GetValue(evaluations)));
+        threads.Validators.Add(value => Positive.Require(value, threads.Name, value.GetValue(threads)));
+        Command command = new("solve", About) { job, output, evaluations, seed, threads };
+        command.SetAction(parsed => Run(
+            parsed.GetRequiredValue(job),
+            parsed.GetValue(output),
+            parsed.GetValue(evaluations),
+            parsed.GetValue(seed),
+            new RunPace { Threads = parsed.GetValue(threads) }));
+        return command;
+    }
+
+    private static int Run(string jobPath, string? output, long? evaluations, ulong? seed, RunPace pace)
+    {
+        Reading<JobDocument> reading = JobFile.Read(jobPath);
+        IReadOnlyList<Fault> faults = reading.IsGood ? NotYet.Faults(reading.Value, jobPath) : reading.Faults;
+        if (faults.Count > 0)
+        {
+            return CommandLine.Refuse(faults);
+        }
+
+        Problem problem = reading.Value!.Problem;
+        problem = problem with
+        {
+            Effort = problem.Effort with { Evaluations = evaluations ?? problem.Effort.Evaluations, Seed = seed ?? problem.Effort.Seed },
+        };
+
+        // Whether it can be written is found out before the work, not after it.
+        ResultFolder folder = ResultFolder.Make(output ?? ResultFolder.DefaultPath(problem.Name));
+        SearchResult result = Search(problem, pace);
+
+        folder.Write(result, problem);
+        bool terminal = !Console.IsOutputRedirected;
+        Console.OutputEncoding = Encoding.UTF8;
+        foreach (string line in Report.Lines(result, problem, terminal ? Math.Max(Console.WindowWidth - 1, Report.Width) : Report.Width))
+        {
+            Console.WriteLine(line);
+        }
+
+        Console.WriteLine();
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{result.Builds.Count} builds written to {folder.Path}"));
+        return result.Reason == StopReason.Stopped ? ExitCode.Stopped
+            : RunVerdict.Complaint(result) is { } complaint ? CommandLine.Fail(complaint)
+            : ExitCode.Done;
+    }
+
+    private static SearchResult Search(Problem problem, RunPace pace)
+    {
+        using CancellationTokenSource stop = new();
+
+        // The first signal ends the search and keeps the best so far; a second one ends the program.
+        void OnSignal(PosixSignalContext signal)
+        {
+            signal.Cancel = !stop.IsCancellationRequested;
+            stop.Cancel();
+        }
+
+        using var interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, OnSignal);
+        using var terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, OnSignal);
+        return SolveProgress.Show(onProgress => new SearchRun(problem, pace, TimeProvider.System) { OnProgress = onProgress }.Run(stop.Token));
+    }
+}

@@ -1,0 +1,98 @@
+using Hangfire;
+using Hangfire.AspNetCore;
+using Hangfire.InMemory;
+using XoverOpt.Worker.Api;
+using XoverOpt.Worker.Queue;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
+using XoverOpt.Workshop.Store.Sqlite;
+
+namespace XoverOpt.Worker.Host;
+
+/// <summary>The worker put together: store, queue, API.</summary>
+internal static class WorkerApp
+{
+    private const long MaxBody = 8 * 1024 * 1024;
+
+    /// <summary>Opens the store and builds the worker; starting it is left to the caller.</summary>
+    /// <exception cref="StoreException">The store cannot be used.</exception>
+    public static WebApplication Build(WorkerSettings settings)
+    {
+        // Never the development environment: its error page shows the inside of the program.
+        WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions
+        {
+            EnvironmentName = Environments.Production,
+            ContentRootPath = AppContext.BaseDirectory,
+        });
+        builder.WebHost.UseUrls([.. settings.Urls]);
+        builder.WebHost.ConfigureKestrel(server =>
+        {
+            server.Limits.MaxRequestBodySize = MaxBody;
+            server.AddServerHeader = false;
+        });
+        AddLogging(builder.Logging);
+
+        IServiceCollection services = builder.Services;
+        services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
+        services.AddSingleton(settings);
+        services.AddSingleton(TimeProvider.System);
+        services.AddSingleton<IRunStore>(new SqliteRunStore(DataDirectory.Open(settings.StorePath), TimeProvider.System));
+        AddQueue(services);
+
+        services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
+        services.AddApiProblems();
+        services.AddOpenApi("v1", api => api.AddDocumentTransformer((document, _, _) =>
+        {
+            document.Info.Title = "XoverOpt worker";
+            document.Info.Version = BuildFile.ProgramVersion;
+            document.Info.Description = BuildFile.Caution;
+            return Task.CompletedTask;
+        }));
+
+        WebApplication app = builder.Build();
+        app.UseApiProblems();
+        app.MapOpenApi();
+        JobsApi.Map(app);
+        BuildsApi.Map(app);
+        ReceiversApi.Map(app);
+        SchemasApi.Map(app);
+        HealthApi.Map(app);
+        return app;
+    }
+
+    private static void AddQueue(IServiceCollection services)
+    {
+        // The queue lives in memory and is refilled from the store. It is built here rather than through its global
+        // configuration, so that two workers in one process do not share one.
+        services.AddSingleton<JobStorage>(new InMemoryStorage(new InMemoryStorageOptions { MaxExpirationTime = TimeSpan.FromMinutes(10) }));
+        services.AddSingleton<IBackgroundJobClient>(provider => new BackgroundJobClient(provider.GetRequiredService<JobStorage>()));
+        services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
+        services.AddSingleton<Bell>();
+        services.AddTransient<RunJob>();
+        services.AddHostedService<QueueServer>();
+        services.AddHostedService<Reconciler>();
+    }
+
+    private static void AddLogging(ILoggingBuilder logging)
+    {
+        logging.ClearProviders();
+        logging.AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
+        if (Console.IsOutputRedirected)
+        {
+            logging.AddJsonConsole(console =>
+            {
+                console.IncludeScopes = true;
+                console.UseUtcTimestamp = true;
+                console.TimestampFormat = "yyyy-MM-ddTHH:mm:ss.fffZ";
+            });
+        }
+        else
+        {
+            logging.AddSimpleConsole(console =>
+            {
+                console.SingleLine = true;
+                console.TimestampFormat = "HH:mm:ss ";
+            });
+        }
+    }
+}

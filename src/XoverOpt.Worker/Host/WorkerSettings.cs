@@ -1,0 +1,23 @@
+namespace XoverOpt.Worker.Host;
+
+/// <summary>What a worker is told when it starts.</summary>
+public sealed record WorkerSettings
+{
+    /// <summary>Where it listens; this machine only unless told otherwise.</summary>
+    public IReadOnlyList<string> Urls { get; init; } = ["http://127.0.0.1:5080"];
+
+    /// <summary>Folder of the store.</summary>
+    public string StorePath { get; init; } = "data";
+
+    /// <summary>The inventory that posted jobs may use; nothing outside it is read for them.</summary>
+    public string InventoryRoot { get; init; } = "driverlib";
+
+    /// <summary>Runs worked on at once, ≥ 1; each uses all threads, and the system shares them out.</summary>
+    public int RunsAtOnce { get; init; } = 2;
+
+    /// <summary>Least time between two checkpoints of a run: at most so much work is repeated after a crash.</summary>
+    public TimeSpan CheckpointEvery { get; init; } = TimeSpan.FromSeconds(5);
+
+    /// <summary>Threads that evaluate at once in a run, ≥ 1; no result depends on it.</summary>
+    public int Threads { get; init; } = Environment.ProcessorCount;
+}

@@ -1,0 +1,123 @@
+using System.Text;
+using Hangfire;
+using XoverOpt.Search;
+using XoverOpt.Worker.Host;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Running;
+using XoverOpt.Workshop.Store;
+
+namespace XoverOpt.Worker.Queue;
+
+/// <summary>Works on one run when the bell rings for it.</summary>
+public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, TimeProvider clock, ILogger<RunJob> log)
+{
+    /// <summary>Attempts without a checkpoint in between after which a run is given up.</summary>
+    public const int MaxAttempts = 5;
+
+    // Progress is written to the store, so not as often as a screen would show it.
+    private RunPace Pace => new() { Threads = settings.Threads, ProgressEvery = TimeSpan.FromSeconds(1), CheckpointEvery = settings.CheckpointEvery };
+
+    private static readonly string Owner = $"{Environment.MachineName}/{Environment.ProcessId}";
+
+    /// <summary>From the claim to the result. Each comment says what holds if the process dies right there.</summary>
+    /// <param name="runId">The run.</param>
+    /// <param name="shutdown">The worker is going down.</param>
+    [AutomaticRetry(Attempts = 0)]
+    public void Run(string runId, CancellationToken shutdown)
+    {
+        using IDisposable? scope = log.BeginScope("run {RunId}", runId);
+
+        // Dying here loses a ring only: the reconciler of the next process rings for every open run that nobody holds.
+        bell.Heard(runId);
+        if (store.TryClaim(runId, Owner, RunLease.Length) is not { } claim)
+        {
+            return;
+        }
+
+        // From here on the run is ours until the lease runs out. Dying leaves it held: it is freed when the store is opened
+        // next, or by the lease, and goes on from its last checkpoint. The claim has counted the attempt beforehand, so a run
+        // that kills its worker is given up too.
+        if (claim.Attempts > MaxAttempts)
+        {
+            GiveUp(claim, claim.Failure ?? "the worker died each time");
+            return;
+        }
+
+        log.LogInformation("Run {RunId}: attempt {Attempt}, epoch {Epoch}, from checkpoint {Step}", runId, claim.Attempts, claim.Epoch, claim.Step);
+        using RunLease lease = new(store, claim, clock, log);
+        using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.Lost);
+        try
+        {
+            Problem problem = ReadJob(claim.Job);
+
+            // Dying while it searches repeats the work since the last checkpoint, bit for bit the same.
+            SearchRecord record = new(store, claim, lease, problem);
+            SearchResult result = record.Follow(Pace, clock, lease.StopAsked, leave.Token);
+
+            // The result and the end of the run are one transaction. Dying before it repeats the last stretch; after it the
+            // run is ended and no ring finds it.
+            RunOutcome outcome = record.Outcome(result);
+            bool counted = store.Finish(runId, claim.Epoch, outcome);
+            log.LogInformation("Run {RunId}: {State} ({Reason}), counted: {Counted}", runId, outcome.State, outcome.Reason, counted);
+        }
+        catch (OperationCanceledException) when (leave.IsCancellationRequested)
+        {
+            // Going down in good order: the checkpoint is written, and another may go on at once. If the lease is lost
+            // this changes nothing, by the epoch.
+            store.Release(runId, claim.Epoch);
+            log.LogInformation("Run {RunId}: left", runId);
+        }
+        catch (Exception failure)
+        {
+            // Dying here is like dying while it searched. The failure is kept for whoever asks why.
+            log.LogError(failure, "Run {RunId}: attempt {Attempt} failed", runId, claim.Attempts);
+            if (claim.Attempts >= MaxAttempts)
+            {
+                GiveUp(claim, failure.Message);
+            }
+            else
+            {
+                store.ReleaseFailed(runId, claim.Epoch, failure.Message, TimeSpan.FromSeconds(1 << claim.Attempts));
+            }
+        }
+    }
+
+    private Problem ReadJob(string job)
+    {
+        Reading<JobDocument> reading = JobFile.ReadPosted(Encoding.UTF8.GetBytes(job), settings.InventoryRoot);
+        return reading.IsGood
+            ? reading.Value.Problem
+            : throw new InvalidDataException("the job can no longer be read: " + string.Join("; ", reading.Faults.Select(fault => fault.Message)));
+    }
+
+    private void GiveUp(RunClaim claim, string failure)
+    {
+        log.LogError("Run {RunId}: given up after {Attempts} attempts: {Failure}", claim.RunId, MaxAttempts, failure);
+        store.Finish(
+            claim.RunId,
+            claim.Epoch,
+            new RunOutcome(RunState.Failed, null, $"given up after {MaxAttempts} attempts that got nowhere: {failure}", null, null, Salvage(claim)));
+    }
+
+    /// <summary>What was found up to the last checkpoint; null if there is nothing to be had.</summary>
+    private IReadOnlyList<StoredBuild>? Salvage(RunClaim claim)
+    {
+        // One claim more than the last attempt means that the process died over this, too.
+        if (claim.Checkpoint is null || claim.Attempts > MaxAttempts + 1)
+        {
+            return null;
+        }
+
+        try
+        {
+            Problem problem = ReadJob(claim.Job);
+            SearchRun run = new(problem, RunCheckpoint.FromBytes(claim.Checkpoint), Pace, clock);
+            return FoundBuilds.Write(run.Run(stop: new CancellationToken(canceled: true)), problem);
+        }
+        catch (Exception failure)
+        {
+            log.LogError(failure, "Run {RunId}: nothing could be made of its last checkpoint", claim.RunId);
+            return null;
+        }
+    }
+}

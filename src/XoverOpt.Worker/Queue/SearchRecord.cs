@@ -1,0 +1,53 @@
+using System.Text.Json;
+using XoverOpt.Search;
+using XoverOpt.Worker.Api;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Running;
+using XoverOpt.Workshop.Store;
+
+namespace XoverOpt.Worker.Queue;
+
+/// <summary>Writes down how a claimed run goes: progress, checkpoints, the best so far, the outcome.</summary>
+internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lease, Problem problem)
+{
+    private long _step = claim.Step;
+    private string _progress = "";
+    private string _bestSoFar = "";
+
+    /// <summary>Searches, from the last checkpoint if there is one.</summary>
+    public SearchResult Follow(RunPace pace, TimeProvider clock, CancellationToken stop, CancellationToken leave)
+    {
+        SearchRun? run = null;
+        void OnCheckpoint(RunCheckpoint checkpoint) => Save(checkpoint, run!);
+        run = claim.Checkpoint is { } bytes
+            ? new SearchRun(problem, RunCheckpoint.FromBytes(bytes), pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint }
+            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint };
+        return run.Run(stop, leave);
+    }
+
+    /// <summary>How the run ended.</summary>
+    public RunOutcome Outcome(SearchResult result) => new(
+        result.Reason == StopReason.Stopped ? RunState.Stopped : result.Builds.Count == 0 ? RunState.Failed : RunState.Done,
+        ResultFile.Word(result.Reason),
+        RunVerdict.Complaint(result),
+        _progress,
+        ResultFile.Write(result, problem, BuildFile.ProgramVersion),
+        FoundBuilds.Write(result, problem));
+
+    private void Report(RunProgress progress)
+    {
+        _progress = JsonSerializer.Serialize(ProgressView.Of(progress), ApiJson.Options);
+        lease.Heed(store.SaveProgress(claim.RunId, claim.Epoch, _progress));
+    }
+
+    private void Save(RunCheckpoint checkpoint, SearchRun run)
+    {
+        // The builds are written out only when the list has changed.
+        SearchResult found = run.SoFar;
+        string best = string.Join('\n', found.Builds.Select(build => build.Key));
+        IReadOnlyList<StoredBuild>? builds = best == _bestSoFar ? null : FoundBuilds.Write(found, problem);
+        _bestSoFar = best;
+        lease.Heed(store.SaveCheckpoint(claim.RunId, claim.Epoch, _step, checkpoint.ToBytes(), _progress, builds));
+        _step++;
+    }
+}

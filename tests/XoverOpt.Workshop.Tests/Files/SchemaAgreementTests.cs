@@ -1,0 +1,163 @@
+using System.Text.Json.Nodes;
+
+namespace XoverOpt.Workshop.Tests;
+
+/// <summary>Reader and schema judge the same documents alike: the examples, and each of them with one thing changed.</summary>
+public sealed class SchemaAgreementTests : IDisposable
+{
+    private readonly JobDesk _desk = new();
+
+    public SchemaAgreementTests()
+    {
+        _desk.Write("driverlib/example.json", $"[ {SchemaExamples.Receiver} ]");
+    }
+
+    public void Dispose() => _desk.Dispose();
+
+    [Theory]
+    [InlineData("receiver/1", SchemaExamples.Receiver)]
+    [InlineData("damper/1", SchemaExamples.Damper)]
+    [InlineData("tubing/1", SchemaExamples.Tubing)]
+    [InlineData("passives/1", SchemaExamples.Resistors)]
+    [InlineData("passives/1", SchemaExamples.Capacitors)]
+    [InlineData("job/1", SchemaExamples.Job)]
+    [InlineData("build/1", SchemaExamples.Build)]
+    public void PublishedExample_AsItStands_SatisfiesBoth(string format, string text)
+    {
+        Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(text)));
+        Assert.Empty(Faults(format, text));
+    }
+
+    /// <summary>Every member of every example, left out, misspelt, and given each of several values: yes from both or no from both.</summary>
+    [Theory]
+    [InlineData("receiver/1", SchemaExamples.Receiver)]
+    [InlineData("damper/1", SchemaExamples.Damper)]
+    [InlineData("tubing/1", SchemaExamples.Tubing)]
+    [InlineData("passives/1", SchemaExamples.Resistors)]
+    [InlineData("passives/1", SchemaExamples.Capacitors)]
+    [InlineData("job/1", SchemaExamples.Job)]
+    [InlineData("build/1", SchemaExamples.Build)]
+    public void ChangedExample_OneThingAtATime_IsJudgedAlikeByBoth(string format, string text)
+    {
+        string[] changed = [.. Changes(text)];
+        int refused = 0;
+        foreach (string document in changed)
+        {
+            IReadOnlyList<Fault> faults = Faults(format, document);
+            bool holds = SchemaCheck.Holds(format, document);
+            if (OnlyReadersTell(faults))
+            {
+                continue;
+            }
+
+            refused += holds ? 0 : 1;
+            Assert.True(holds == (faults.Count == 0), $"schema {(holds ? "accepts" : "refuses")}, reader: {string.Join(" | ", faults)}\n{document}");
+        }
+
+        Assert.True(refused > changed.Length / 3, $"{refused} of {changed.Length} refused");
+        Assert.NotEqual(changed.Length, refused);
+    }
+
+    [Theory]
+    [InlineData("\"from\": { \"build\": \"b.json\", \"free\": [\"low\"] }", true)]
+    [InlineData("\"from\": { \"build\": \"b.json\" }", false)]
+    [InlineData("\"schedule\": { \"priority\": 3, \"notBefore\": \"2030-05-31T18:00:00Z\", \"deadline\": \"2030-06-01T18:00:00+02:00\" }", true)]
+    [InlineData("\"schedule\": { \"notBefore\": \"2030-05-31 18:00\" }", false)]
+    [InlineData("\"tube\": { \"cutStepMm\": 0.1 }", true)]
+    [InlineData("\"tube\": { \"cutStepMm\": 0 }", false)]
+    [InlineData("\"passives\": { \"resistors\": [10, 22], \"capacitors\": \"stock\", \"coils\": [0.1] }", true)]
+    [InlineData("\"passives\": { \"resistors\": [] }", false)]
+    [InlineData("\"passives\": { \"resistors\": \"all\" }", false)]
+    [InlineData("\"passives\": { \"resistors\": { \"series\": \"E25\", \"minOhm\": 1, \"maxOhm\": 10 } }", false)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"networks\": [ [], [\"shunt-capacitor-resistor\"], [\"series-resistor\"] ] } ]", true)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"networks\": [ [\"shunt-resistor-resistor\"] ] } ]", false)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"networks\": [ [\"shunt-resistor-capacitor-resistor\"] ] } ]", false)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"networks\": [ [\"resistor\"] ] } ]", false)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"networks\": [ [\"shunt-\"] ] } ]", false)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"receivers\": { \"tags\": [\"low\"], \"partNumbers\": [\"OS-L2\"] } } ]", false)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"receivers\": { \"partNumbers\": [\"OS-L2\"] }, \"dampersOhmCgs\": [0, 330] } ]", true)]
+    [InlineData("\"ways\": [ { \"name\": \"low\", \"dampersOhmCgs\": \"none\", \"tube\": { \"boresMm\": \"stock\" } } ]", true)]
+    [InlineData("\"ways\": []", false)]
+    [InlineData("\"ear\": { \"leak\": { \"resistanceOhmCgs\": 500, \"massKgPerM4\": 100 }, \"elements\": \"classic\" }", true)]
+    [InlineData("\"ear\": { \"leak\": { } }", false)]
+    [InlineData("\"effort\": { \"evaluations\": 1e6, \"seed\": -1 }", false)]
+    [InlineData("\"effort\": { \"evaluations\": 1e6, \"seed\": 2.0 }", true)]
+    public void Job_WithMoreKeys_IsJudgedAlikeByBoth(string keys, bool good)
+    {
+        string job = JobDesk.With(keys);
+
+        Assert.Equal(good, SchemaCheck.Holds("job/1", job));
+        Assert.Equal(good, Faults("job/1", job).Count == 0);
+    }
+
+    /// <summary>What no schema can say: it needs the drawer, another file, or two values of the document together.</summary>
+    private static bool OnlyReadersTell(IReadOnlyList<Fault> faults) => faults.Count > 0 && faults.All(fault => Across.Any(fault.Allowed.Contains)
+        || fault.Hint?.Contains("Paths start", StringComparison.Ordinal) == true);
+
+    private static readonly string[] Across =
+    [
+        "more than boreMm", "at least min", "value of E", "a tag of the drawer", "a receiver of the drawer", "receiver in the inventory", "that of the point before",
+        "times the lower one", "multiple of the cutting step", "weight above 0", "the fewest that", "it may use no", "numbers, one a frequency",
+    ];
+
+    private IReadOnlyList<Fault> Faults(string format, string text) => format switch
+    {
+        "job/1" => _desk.Read(text).Faults,
+        "build/1" => BuildFile.Read(System.Text.Encoding.UTF8.GetBytes(text), "b.json", InventoryFile.Read(_desk.Root).Value!).Faults,
+        _ => InventoryFile.Read(_desk.Write("one.json", text)).Faults,
+    };
+
+    private static IEnumerable<string> Changes(string text)
+    {
+        JsonNode whole = JsonNode.Parse(text)!;
+        foreach (string path in Places(whole, ""))
+        {
+            foreach (string? value in new[] { null, "0", "-1", "0.5", "3", "1e9", "\"\"", "\"x\"", "\"stock\"", "true", "null", "[]", "{}", "[1, 2]" })
+            {
+                yield return Changed(whole, path, (parent, key) =>
+                {
+                    if (parent is JsonArray list)
+                    {
+                        list[int.Parse(key, System.Globalization.CultureInfo.InvariantCulture)] = value is null ? new JsonObject() : JsonNode.Parse(value);
+                    }
+                    else if (value is null)
+                    {
+                        parent.AsObject().Remove(key);
+                    }
+                    else
+                    {
+                        parent[key] = JsonNode.Parse(value);
+                    }
+                });
+            }
+
+            yield return Changed(whole, path, (parent, key) =>
+            {
+                if (parent is JsonObject members)
+                {
+                    members[key + "x"] = 1;
+                }
+            });
+        }
+    }
+
+    private static string Changed(JsonNode whole, string path, Action<JsonNode, string> change)
+    {
+        JsonNode copy = whole.DeepClone(), parent = copy;
+        string[] tokens = path.Split('/')[1..];
+        foreach (string token in tokens[..^1])
+        {
+            parent = (parent is JsonArray list ? list[int.Parse(token, System.Globalization.CultureInfo.InvariantCulture)] : parent[token])!;
+        }
+
+        change(parent, tokens[^1]);
+        return copy.ToJsonString();
+    }
+
+    private static IEnumerable<string> Places(JsonNode? node, string at) => node switch
+    {
+        JsonObject members => members.SelectMany(member => Places(member.Value, $"{at}/{member.Key}").Prepend($"{at}/{member.Key}")),
+        JsonArray list => list.SelectMany((item, k) => Places(item, $"{at}/{k}").Prepend($"{at}/{k}")),
+        _ => [],
+    };
+}

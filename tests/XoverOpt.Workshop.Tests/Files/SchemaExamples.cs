@@ -1,0 +1,54 @@
+namespace XoverOpt.Workshop.Tests;
+
+/// <summary>The examples of the published description of the files.</summary>
+internal static class SchemaExamples
+{
+    public const string Receiver = """
+        { "format": "receiver/1", "partNumber": "OS-L2", "maker": "Ostrel (invented)", "description": "large low-range receiver", "tags": ["low"],
+          "electrical": { "dcResistanceOhm": 38, "inductanceMh": 6.0, "semiInductance": 9.0 },
+          "motor": { "forceFactorNPerA": 4.2 },
+          "mechanical": { "massMg": 7.0, "complianceMmPerN": 1.1, "resistanceNsPerM": 0.006 },
+          "acoustical": { "diaphragmMm2": 13, "rearVolumeMm3": 220, "frontVolumeMm3": 25, "spoutLengthMm": 2.0, "spoutBoreMm": 1.4 },
+          "limits": { "armatureTravelUm": 40, "coilCurrentMa": 20 },
+          "body": { "lengthMm": 8.9, "widthMm": 4.3, "heightMm": 3.8 },
+          "spread": { "sensitivityDb": 1.0, "resonancePercent": 4, "dcResistancePercent": 5 },
+          "supply": { "unitPrice": 9.80, "currency": "EUR", "stock": 120, "leadTimeDays": 28, "packSize": 10 } }
+        """;
+
+    public const string Damper = """{ "format": "damper/1", "partNumber": "OS-D15", "ohmCgs": 1500, "tolerancePercent": 15 }""";
+
+    public const string Tubing = """{ "format": "tubing/1", "partNumber": "OS-T15", "boreMm": 1.5, "outerMm": 2.1 }""";
+
+    public const string Resistors =
+        """{ "format": "passives/1", "kind": "resistor", "series": "E24", "minOhm": 1, "maxOhm": 330, "tolerancePercent": 1 }""";
+
+    public const string Capacitors =
+        """{ "format": "passives/1", "kind": "capacitor", "microfarad": [0.1, 0.22, 1, 10, 47], "tolerancePercent": 10, "esrOhm": 0.2 }""";
+
+    /// <summary>The example job; its inventory stands where the tests put it.</summary>
+    public const string Job = """
+        { "format": "job/1", "name": "Drum-riser monitor", "note": "…", "inventory": "../driverlib",
+          "target": { "bandHz": [20, 16000], "toleranceDb": 2.5, "level": { "kind": "relative", "bandHz": [200, 2000] },
+            "points": [ { "hz": 20, "db": 5 }, { "hz": 50, "db": 6 }, { "hz": 125, "db": 1 }, { "hz": 160, "db": 0 } ],
+            "weights": [ { "hz": 20, "weight": 1 }, { "hz": 12000, "weight": 0.5 } ] },
+          "phase": { "kind": "excess", "bandHz": [20, 12000], "limitDeg": 10, "arrivalLimitUs": 10 },
+          "drive": { "millivoltRms": 100, "sourceOhm": 1.0 },
+          "ear": { "simulator": "iec60318-4", "residualLengthMm": 0, "residualBoreMm": 7.5, "airTempC": 23 },
+          "ways": [ { "name": "low", "receivers": { "tags": ["low"] }, "counts": [1, 2, 4], "wiring": ["parallel", "series"], "polarity": ["normal"],
+              "networks": [ ["series-resistor"], ["series-resistor", "shunt-capacitor"] ],
+              "tube": { "boresMm": [1.0, 1.5, 2.0], "lengthMm": [8, 30] }, "dampersOhmCgs": "stock" } ],
+          "limits": { "maxReceivers": 8, "minImpedanceOhm": 8, "maxPartsCost": 120, "minSplAt100mV": 100, "minPeakSpl": [ { "hz": 50, "db": 120 } ], "shellVolumeMm3": 1500, "sets": 25, "stockOnly": false },
+          "passives": { "resistors": { "series": "E24", "minOhm": 1, "maxOhm": 330 }, "capacitors": { "series": "E6", "minMicrofarad": 0.047, "maxMicrofarad": 100 }, "coils": "none" },
+          "cost": { "magnitude": 1, "phase": 1, "arrival": 1, "summing": 1 },
+          "effort": { "evaluations": 5000000, "minutes": 480, "seed": 7, "keep": 20 } }
+        """;
+
+    public const string Build = """
+        { "format": "build/1", "rank": 1, "cost": { "total": 0.8, "magnitude": 0.5, "phase": 0.3 },
+          "figures": { "magnitudeRmsDb": 0.62, "magnitudeMaxDb": 1.9, "phaseRmsDeg": 3.1, "phaseMaxDeg": 9.7, "arrivalSpreadUs": 6.4, "summingLossDb": 0.8, "splAt100mV": 107.1, "impedanceMinOhm": 14.2, "partsCost": 71.3 },
+          "ways": [ { "name": "low", "receiver": "OS-L2", "count": 2, "wiring": "parallel", "polarity": "normal",
+              "network": [ { "place": "series", "kind": "resistor", "ohm": 43 } ],
+              "damperOhmCgs": 330, "tube": [ { "lengthMm": 10.5, "boreMm": 1.5 } ] } ],
+          "response": { "hz": [], "pressureRe": [], "pressureIm": [], "impedanceRe": [], "impedanceIm": [], "ways": [ { "name": "low", "pressureRe": [], "pressureIm": [] } ] } }
+        """;
+}
