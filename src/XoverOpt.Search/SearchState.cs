@@ -3,4 +3,63 @@ namespace XoverOpt.Search;
 /// <summary>Everything a search needs to go on from where it was saved, bit for bit. Plain data for a serializer.</summary>
 public sealed record SearchState
 {
+    /// <summary>What it was doing.</summary>
+    public required SearchStage Stage { get; init; }
+
+    /// <summary>State of the random generator.</summary>
+    public required ulong[] Random { get; init; }
+
+    /// <summary>Evaluations used.</summary>
+    public required long Evaluations { get; init; }
+
+    /// <summary>Next layout of a complete walk; −1 where layouts are drawn.</summary>
+    public required long Cursor { get; init; }
+
+    /// <summary>Batches since the list of the best last changed.</summary>
+    public required int Stale { get; init; }
+
+    /// <summary>Layouts tried, as <see cref="Layout.Key"/> in code units.</summary>
+    public required IReadOnlyList<int[]> Tried { get; init; }
+
+    /// <summary>The best relaxed layouts.</summary>
+    public required IReadOnlyList<Found> Elite { get; init; }
+
+    /// <summary>Layouts still to be handled in a stage that goes through a list.</summary>
+    public required IReadOnlyList<Found> Queue { get; init; }
+
+    /// <summary>Snapped builds.</summary>
+    public required IReadOnlyList<Found> Snapped { get; init; }
+
+    /// <summary>Why it was ended early; null if it was not.</summary>
+    public StopReason? Reason { get; init; }
+}
+
+/// <summary>A layout and the best point found for it.</summary>
+/// <param name="Options">Option of each way.</param>
+/// <param name="Unit">The point in the unit cube.</param>
+/// <param name="Cost">Its cost.</param>
+/// <param name="MagnitudeRmsDb">RMS magnitude error, dB.</param>
+/// <param name="PhaseMaxDeg">Largest phase deviation, degrees.</param>
+/// <param name="Choices">Choices of the values for a snapped build.</param>
+/// <param name="RelaxedCost">For a snapped build, the cost before snapping.</param>
+public sealed record Found(
+    int[] Options, double[] Unit, double Cost, double MagnitudeRmsDb, double PhaseMaxDeg, int[]? Choices = null, double RelaxedCost = double.NaN);
+
+/// <summary>What a search is doing.</summary>
+public enum SearchStage
+{
+    /// <summary>Trying layouts from all over.</summary>
+    Explore,
+
+    /// <summary>Changing the best layouts bit by bit.</summary>
+    Improve,
+
+    /// <summary>Optimising the best on a finer grid.</summary>
+    Refine,
+
+    /// <summary>Making the best buildable.</summary>
+    Snap,
+
+    /// <summary>Nothing is left to do.</summary>
+    Done,
 }

@@ -1,0 +1,194 @@
+using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Kernel;
+
+namespace XoverOpt.Search;
+
+/// <summary>
+/// A layout with values: the bridge between a point in the unit cube and the kernel. Values that are held fixed (already snapped to
+/// what can be bought) keep their place and are left out of the derivatives.
+/// </summary>
+public sealed class Candidate
+{
+    private readonly Problem _problem;
+    private readonly LayoutSpace _space;
+    private readonly Layout _layout;
+    private readonly int[] _loss;
+
+    /// <summary>Prepares a layout on a grid.</summary>
+    public Candidate(ProblemTables tables, LayoutSpace space, Layout layout)
+    {
+        _problem = tables.Problem;
+        _space = space;
+        _layout = layout;
+        Ways = new KernelWay[_problem.Ways.Count];
+        var ranges = new List<ParameterRange>();
+        for (int i = 0; i < Ways.Length; i++)
+        {
+            WayChoice choice = _problem.Ways[i];
+            WayOption option = space.Option(layout, i);
+            NetworkShape shape = choice.Networks[option.Network];
+            Ways[i] = new KernelWay(
+                tables.Receiver(choice.Receivers[option.Receiver].Receiver),
+                option.Count,
+                option.Wiring,
+                option.Polarity,
+                [.. shape.Sections.Select(section => new NetworkSection(section.Place))],
+                [tables.Bore(choice.Bores[option.Bore].Value)]);
+            ranges.AddRange(RangesOf(i, choice, shape));
+        }
+
+        Ranges = [.. ranges];
+        Unit = new double[Ranges.Length];
+        Held = new bool[Ranges.Length];
+        _loss = new int[Ranges.Length];
+        SetAll(Enumerable.Repeat(0.5, Ranges.Length).ToArray());
+    }
+
+    /// <summary>The ways as the kernel reads them.</summary>
+    public KernelWay[] Ways { get; }
+
+    /// <summary>The continuous values, grouped by way.</summary>
+    public ParameterRange[] Ranges { get; }
+
+    /// <summary>Where each value stands on the unit interval.</summary>
+    public double[] Unit { get; }
+
+    /// <summary>Which values are held.</summary>
+    public bool[] Held { get; }
+
+    /// <summary>Moves every value that is not held.</summary>
+    public void SetFree(ReadOnlySpan<double> free)
+    {
+        int next = 0;
+        for (int q = 0; q < Ranges.Length; q++)
+        {
+            if (!Held[q])
+            {
+                Put(q, free[next], Ranges[q].Value(free[next]), Ranges[q].Choices[0].LossResistance);
+                next++;
+            }
+        }
+    }
+
+    /// <summary>Moves every value.</summary>
+    public void SetAll(ReadOnlySpan<double> unit)
+    {
+        for (int q = 0; q < Ranges.Length; q++)
+        {
+            Put(q, unit[q], Ranges[q].Value(unit[q]), Ranges[q].Choices[0].LossResistance);
+        }
+    }
+
+    /// <summary>Sets a value to one of its choices, exactly, and holds it.</summary>
+    public void Hold(int index, int choice)
+    {
+        StockValue value = Ranges[index].Choices[choice];
+        Held[index] = true;
+        _loss[index] = choice;
+        Put(index, Ranges[index].Unit(value.Value), value.Value, value.LossResistance);
+    }
+
+    /// <summary>The free values' places on the unit interval.</summary>
+    public double[] Free() => [.. Unit.Where((_, q) => !Held[q])];
+
+    /// <summary>The value of a parameter, SI.</summary>
+    public double Value(int index) => Ways[Ranges[index].Parameter.Way].Get(Ranges[index].Parameter.Kind, Ranges[index].Parameter.Index);
+
+    /// <summary>The build, once every value is held.</summary>
+    public Earpiece ToEarpiece() => new([.. Enumerable.Range(0, Ways.Length).Select(ToWay)]);
+
+    /// <summary>The continuous values of a way: network parts from the socket on, damper, tube length.</summary>
+    public static IEnumerable<KernelParameter> ParametersOf(int way, NetworkShape shape)
+    {
+        for (int j = 0; j < shape.Sections.Count; j++)
+        {
+            SectionShape section = shape.Sections[j];
+            if (section.Resistor)
+            {
+                yield return new(way, ParameterKind.Resistor, j);
+            }
+
+            if (section.Capacitor)
+            {
+                yield return new(way, ParameterKind.Capacitor, j);
+            }
+
+            if (section.Coil)
+            {
+                yield return new(way, ParameterKind.Coil, j);
+            }
+        }
+
+        yield return new(way, ParameterKind.Damper, 0);
+        yield return new(way, ParameterKind.TubeLength, 0);
+    }
+
+    private static StockValue[] Lengths(WayChoice choice, double step)
+    {
+        int first = (int)Math.Ceiling((choice.TubeMin / step) - 1e-6), last = (int)Math.Floor((choice.TubeMax / step) + 1e-6);
+        // Lengths are written in millimetres; dividing whole micrometres keeps the value the file will read back to.
+        return [.. Enumerable.Range(first, last - first + 1).Select(k => new StockValue(Math.Round(k * step * 1e6) / 1e3 / 1e3, null, null, 0, null))];
+    }
+
+    private IEnumerable<ParameterRange> RangesOf(int way, WayChoice choice, NetworkShape shape) =>
+        ParametersOf(way, shape).Select(parameter => new ParameterRange(parameter, parameter.Kind switch
+        {
+            ParameterKind.Resistor => _problem.Passives.Resistors,
+            ParameterKind.Capacitor => _problem.Passives.Capacitors,
+            ParameterKind.Coil => _problem.Passives.Coils,
+            ParameterKind.Damper => choice.Dampers,
+            _ => Lengths(choice, _problem.TubeStep),
+        }));
+
+    private void Put(int index, double unit, double value, double loss)
+    {
+        KernelParameter parameter = Ranges[index].Parameter;
+        KernelWay way = Ways[parameter.Way];
+        Unit[index] = unit;
+        way.Set(parameter.Kind, parameter.Index, value);
+        if (parameter.Kind is ParameterKind.Capacitor or ParameterKind.Coil)
+        {
+            // A section holds at most one lossy part of each kind; with both, the losses add up.
+            double other = 0;
+            for (int q = 0; q < Ranges.Length; q++)
+            {
+                KernelParameter at = Ranges[q].Parameter;
+                if (q != index && at.Way == parameter.Way && at.Index == parameter.Index && at.Kind is ParameterKind.Capacitor or ParameterKind.Coil)
+                {
+                    other += Ranges[q].Choices[_loss[q]].LossResistance;
+                }
+            }
+
+            way.Losses[parameter.Index] = loss + other;
+        }
+    }
+
+    private Way ToWay(int index)
+    {
+        WayChoice choice = _problem.Ways[index];
+        WayOption option = _space.Option(_layout, index);
+        KernelWay way = Ways[index];
+        IEnumerable<NetworkSection> sections = choice.Networks[option.Network].Sections.Select((section, j) => new NetworkSection(
+            section.Place,
+            section.Resistor ? way.Resistances[j] : null,
+            section.Capacitor ? way.Capacitances[j] : null,
+            section.Coil ? way.Inductances[j] : null,
+            section.Capacitor ? Loss(index, ParameterKind.Capacitor, j) : 0,
+            section.Coil ? Loss(index, ParameterKind.Coil, j) : 0));
+        return new Way(
+            choice.Name,
+            choice.Receivers[option.Receiver].Receiver,
+            option.Count,
+            option.Wiring,
+            option.Polarity,
+            [.. sections],
+            way.Damper,
+            [new TubeSegment(way.Lengths[0], choice.Bores[option.Bore].Value)]);
+    }
+
+    private double Loss(int way, ParameterKind kind, int section)
+    {
+        int q = Array.FindIndex(Ranges, range => range.Parameter == new KernelParameter(way, kind, section));
+        return Ranges[q].Choices[_loss[q]].LossResistance;
+    }
+}

@@ -1,0 +1,73 @@
+using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Figures;
+using XoverOpt.Acoustics.Kernel;
+
+namespace XoverOpt.Search;
+
+/// <summary>Everything about a problem that depends on the grid and not on a candidate: tables and figures. Read-only, shared by threads.</summary>
+public sealed class ProblemTables
+{
+    private readonly Dictionary<string, ReceiverTable> _receivers = [];
+    private readonly Dictionary<double, BoreTable> _bores = [];
+
+    /// <summary>Tabulates a problem with 6, 12 or 24 points an octave.</summary>
+    public ProblemTables(Problem problem, int pointsPerOctave)
+    {
+        Problem = problem;
+        Grid = FrequencyGrid.Standard(pointsPerOctave);
+        Ear = new EarTable(problem.Ear, Grid);
+        MinimumPhase = new MinimumPhase(Grid);
+        Target target = problem.Target;
+        Magnitude = new MagnitudeError(
+            [.. Grid.Hz.Select(target.Curve.At)],
+            Grid.BandWeights(target.BandLowHz, target.BandHighHz, target.Weights.At),
+            Grid.BandWeights(target.BandLowHz, target.BandHighHz),
+            target.Level == LevelKind.Relative ? Grid.BandWeights(target.LevelLowHz, target.LevelHighHz) : null);
+        Phase = new PhaseDeviation(Grid.Omega, Grid.BandWeights(problem.Phase.BandLowHz, problem.Phase.BandHighHz));
+        Arrival = new Arrival(Grid.Omega, Magnitude.Band);
+        foreach (StockReceiver receiver in problem.Ways.SelectMany(way => way.Receivers))
+        {
+            _receivers.TryAdd(receiver.Receiver.PartNumber, new ReceiverTable(receiver.Receiver, Grid, problem.Ear.Air));
+        }
+
+        foreach (StockValue bore in problem.Ways.SelectMany(way => way.Bores))
+        {
+            _bores.TryAdd(bore.Value, new BoreTable(bore.Value, Grid, problem.Ear.Air));
+        }
+    }
+
+    /// <summary>The problem.</summary>
+    public Problem Problem { get; }
+
+    /// <summary>The grid.</summary>
+    public FrequencyGrid Grid { get; }
+
+    /// <summary>The ear.</summary>
+    public EarTable Ear { get; }
+
+    /// <summary>The minimum phase matrix.</summary>
+    public MinimumPhase MinimumPhase { get; }
+
+    /// <summary>The magnitude figure.</summary>
+    public MagnitudeError Magnitude { get; }
+
+    /// <summary>The phase figure.</summary>
+    public PhaseDeviation Phase { get; }
+
+    /// <summary>The arrival figure.</summary>
+    public Arrival Arrival { get; }
+
+    /// <summary>Table of a receiver; made on the spot for one that the problem does not list.</summary>
+    public ReceiverTable Receiver(Receiver receiver) =>
+        _receivers.TryGetValue(receiver.PartNumber, out ReceiverTable? table) && table.Receiver == receiver
+            ? table
+            : new ReceiverTable(receiver, Grid, Problem.Ear.Air);
+
+    /// <summary>Table of a bore, m; made on the spot for one that the problem does not list.</summary>
+    public BoreTable Bore(double bore) =>
+        _bores.TryGetValue(bore, out BoreTable? table) ? table : new BoreTable(bore, Grid, Problem.Ear.Air);
+
+    /// <summary>A whole build as the kernel reads it.</summary>
+    public KernelWay[] Ways(Earpiece earpiece) =>
+        [.. earpiece.Ways.Select(way => new KernelWay(way, Receiver(way.Receiver), [.. way.Tube.Select(piece => Bore(piece.Bore))]))];
+}

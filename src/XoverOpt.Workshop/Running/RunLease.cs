@@ -1,0 +1,87 @@
+using Microsoft.Extensions.Logging;
+using XoverOpt.Workshop.Store;
+
+namespace XoverOpt.Workshop.Running;
+
+/// <summary>
+/// Keeps the lease of a claimed run alive from a thread of its own, so that busy evaluation threads cannot starve it, and
+/// turns what the store says into tokens: stop was asked, or the lease is lost.
+/// </summary>
+public sealed class RunLease : IDisposable
+{
+    /// <summary>How long a worker that fell silent keeps a run from others.</summary>
+    public static readonly TimeSpan Length = TimeSpan.FromSeconds(30);
+
+    // A stop has to show within a second; looking costs one indexed read.
+    private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(200);
+
+    private readonly IRunStore _store;
+    private readonly RunClaim _claim;
+    private readonly TimeProvider _clock;
+    private readonly ILogger _log;
+    private readonly CancellationTokenSource _stop = new();
+    private readonly CancellationTokenSource _lost = new();
+    private readonly ManualResetEventSlim _end = new();
+    private readonly Thread _thread;
+
+    /// <summary>Starts keeping the lease.</summary>
+    public RunLease(IRunStore store, RunClaim claim, TimeProvider clock, ILogger log)
+    {
+        _store = store;
+        _claim = claim;
+        _clock = clock;
+        _log = log;
+        _thread = new Thread(Keep) { IsBackground = true, Name = $"lease of {claim.RunId}", Priority = ThreadPriority.AboveNormal };
+        _thread.Start();
+    }
+
+    /// <summary>A stop was asked for.</summary>
+    public CancellationToken StopAsked => _stop.Token;
+
+    /// <summary>The run ended or is another's.</summary>
+    public CancellationToken Lost => _lost.Token;
+
+    /// <summary>Lets the lease run out by itself; the run is given back or finished through the store.</summary>
+    public void Dispose()
+    {
+        _end.Set();
+        _thread.Join();
+        _end.Dispose();
+        _stop.Dispose();
+        _lost.Dispose();
+    }
+
+    private void Keep()
+    {
+        long renewed = _clock.GetTimestamp();
+        do
+        {
+            try
+            {
+                bool due = _clock.GetElapsedTime(renewed) >= Length / 3;
+                LeaseSignal signal = due
+                    ? _store.Renew(_claim.RunId, _claim.Epoch, Length)
+                    : _store.Look(_claim.RunId, _claim.Epoch);
+                renewed = due ? _clock.GetTimestamp() : renewed;
+
+                if (signal == LeaseSignal.Lost)
+                {
+                    _lost.Cancel();
+                    return;
+                }
+
+                if (signal == LeaseSignal.StopAsked)
+                {
+                    _stop.Cancel();
+                }
+            }
+            catch (Exception failure) when (failure is System.Data.Common.DbException or IOException)
+            {
+                // The store may be away for a moment. If it stays away the lease runs out, another takes over,
+                // and the fence keeps whatever this worker still writes from counting.
+                _log.LogWarning("Run {RunId}: the lease could not be renewed: {Failure}", _claim.RunId, failure.Message);
+            }
+        }
+        while (!_end.Wait(LookEvery));
+    }
+}

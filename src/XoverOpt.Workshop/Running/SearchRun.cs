@@ -1,0 +1,141 @@
+using System.Runtime.ExceptionServices;
+using XoverOpt.Search;
+
+namespace XoverOpt.Workshop.Running;
+
+/// <summary>
+/// Drives a search to its end: ask, evaluate on all threads, tell in index order. The one way a job is run, from the command
+/// line and from the queue. What is found depends on the job and its seed only: not on threads, pace or interruptions,
+/// unless the minutes run out or somebody stops it.
+/// </summary>
+public sealed class SearchRun
+{
+    private readonly LayoutSearch _search;
+    private readonly RunPace _pace;
+    private readonly TimeProvider _clock;
+    private readonly TimeSpan _usedBefore;
+    private readonly EvaluationRate _rate = new();
+    private long _started;
+
+    /// <summary>A run from the start.</summary>
+    public SearchRun(Problem problem, RunPace pace, TimeProvider clock)
+        : this(new LayoutSearch(problem), TimeSpan.Zero, pace, clock)
+    {
+    }
+
+    /// <summary>A run that goes on from a checkpoint.</summary>
+    public SearchRun(Problem problem, RunCheckpoint from, RunPace pace, TimeProvider clock)
+        : this(new LayoutSearch(problem, from.State), from.Used, pace, clock)
+    {
+    }
+
+    private SearchRun(LayoutSearch search, TimeSpan usedBefore, RunPace pace, TimeProvider clock)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(pace.Threads, 1);
+        _search = search;
+        _usedBefore = usedBefore;
+        _pace = pace;
+        _clock = clock;
+    }
+
+    /// <summary>Hears how far it has come: at the start, then no more often than the pace allows, and at the end.</summary>
+    public Action<RunProgress> OnProgress { get; init; } = _ => { };
+
+    /// <summary>Is given something to go on from, no more often than the pace allows, and when the run is left.</summary>
+    public Action<RunCheckpoint> OnCheckpoint { get; init; } = _ => { };
+
+    private TimeSpan Used => _usedBefore + _clock.GetElapsedTime(_started);
+
+    /// <summary>Works until the search is done.</summary>
+    /// <param name="stop">Ends the search early and keeps the best so far.</param>
+    /// <param name="leave">Breaks off between two batches, after a last checkpoint, for another run to go on from.</param>
+    /// <returns>What was found and why it ended.</returns>
+    /// <exception cref="OperationCanceledException">It was left.</exception>
+    public SearchResult Run(CancellationToken stop, CancellationToken leave = default)
+    {
+        _started = _clock.GetTimestamp();
+        TimeSpan? limit = _search.Problem.Effort.Minutes is { } minutes ? TimeSpan.FromMinutes(minutes) : null;
+        TimeSpan reported = Used;
+        TimeSpan saved = reported;
+        bool stopped = false;
+        OnProgress(Progress(limit));
+
+        while (!_search.Done)
+        {
+            if (!stopped && (stop.IsCancellationRequested || Used >= limit))
+            {
+                _search.Stop(stop.IsCancellationRequested ? StopReason.Stopped : StopReason.TimeUsed);
+                stopped = true;
+            }
+
+            if (leave.IsCancellationRequested)
+            {
+                // After a stop the last checkpoint before it stands: whoever goes on from there stops again.
+                if (!stopped)
+                {
+                    OnCheckpoint(new RunCheckpoint(_search.Save(), Used));
+                }
+
+                leave.ThrowIfCancellationRequested();
+            }
+
+            IReadOnlyList<Trial> batch = _search.Ask();
+            if (batch.Count == 0)
+            {
+                break;
+            }
+
+            _search.Tell(Evaluate(batch));
+
+            TimeSpan now = Used;
+            if (now - reported >= _pace.ProgressEvery)
+            {
+                reported = now;
+                OnProgress(Progress(limit));
+            }
+
+            if (!stopped && now - saved >= _pace.CheckpointEvery)
+            {
+                saved = now;
+                OnCheckpoint(new RunCheckpoint(_search.Save(), now));
+            }
+        }
+
+        OnProgress(Progress(limit));
+        return _search.Result();
+    }
+
+    private TrialResult[] Evaluate(IReadOnlyList<Trial> batch)
+    {
+        var results = new TrialResult[batch.Count];
+        try
+        {
+            // Each result goes to its trial's place, so the order told is the order asked, whoever was first.
+            Parallel.For(
+                0,
+                batch.Count,
+                new ParallelOptions { MaxDegreeOfParallelism = _pace.Threads },
+                index => results[index] = _search.Evaluate(batch[index]));
+        }
+        catch (AggregateException failures)
+        {
+            ExceptionDispatchInfo.Throw(failures.InnerExceptions[0]);
+        }
+
+        return results;
+    }
+
+    private RunProgress Progress(TimeSpan? limit)
+    {
+        SearchProgress progress = _search.Progress;
+        TimeSpan used = Used;
+        double rate = _rate.Mark(used, progress.Evaluations);
+        TimeSpan? left = rate > 0 ? Seconds((progress.EvaluationBudget - progress.Evaluations) / rate) : null;
+        TimeSpan? leftOfLimit = limit - used;
+        return new RunProgress(progress, rate, used, leftOfLimit < left || left is null ? Clamp(leftOfLimit) : Clamp(left));
+    }
+
+    private static TimeSpan Seconds(double seconds) => TimeSpan.FromSeconds(Math.Min(seconds, TimeSpan.MaxValue.TotalSeconds / 2));
+
+    private static TimeSpan? Clamp(TimeSpan? time) => time < TimeSpan.Zero ? TimeSpan.Zero : time;
+}

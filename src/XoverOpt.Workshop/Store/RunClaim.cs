@@ -1,0 +1,26 @@
+namespace XoverOpt.Workshop.Store;
+
+/// <summary>The right to work on a run, until the lease runs out or another claim raises the epoch.</summary>
+public sealed record RunClaim
+{
+    /// <summary>The run.</summary>
+    public required string RunId { get; init; }
+
+    /// <summary>The fencing number: later writes name it.</summary>
+    public required long Epoch { get; init; }
+
+    /// <summary>Checkpoints so far.</summary>
+    public required long Step { get; init; }
+
+    /// <summary>Claims since the last checkpoint that were not given back in good order, this one included.</summary>
+    public required int Attempts { get; init; }
+
+    /// <summary>The job, self-contained JSON.</summary>
+    public required string Job { get; init; }
+
+    /// <summary>What went wrong on the last attempt; null if nothing did.</summary>
+    public string? Failure { get; init; }
+
+    /// <summary>The last checkpoint; null before the first.</summary>
+    public byte[]? Checkpoint { get; init; }
+}

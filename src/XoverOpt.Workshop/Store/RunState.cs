@@ -1,0 +1,23 @@
+namespace XoverOpt.Workshop.Store;
+
+/// <summary>Where a run stands. The names in lower case are those of the store and the API.</summary>
+public enum RunState
+{
+    /// <summary>Kept, not begun.</summary>
+    Waiting,
+
+    /// <summary>Begun; also while it waits to be taken over or tried again.</summary>
+    Running,
+
+    /// <summary>Asked to stop, not yet ended.</summary>
+    Stopping,
+
+    /// <summary>Ended of itself, with builds.</summary>
+    Done,
+
+    /// <summary>Ended because somebody stopped it, with the best so far.</summary>
+    Stopped,
+
+    /// <summary>Ended without a result, or given up; the reason is kept with it.</summary>
+    Failed,
+}
