@@ -135,7 +135,7 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
             $"""
             update runs set stop_requested = 1, not_before = 0,
                 state = case when started_at is null then 'stopped' else 'stopping' end,
-                reason = case when started_at is null then 'Stopped' end,
+                reason = case when started_at is null then 'stopped' end,
                 ended_at = case when started_at is null then @now end
             where id = @runId and {Open}
             """,
