@@ -37,7 +37,7 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
 
         Assert.Equal(SearchRunner.Text(finished.Search), SearchRunner.Text(search));
         Assert.Equal(4, stages.Count);
-        Assert.True(batches > 8, $"{batches} batches");
+        Assert.True(batches >= 6, $"{batches} batches");
     }
 
     [Fact]
@@ -171,7 +171,7 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
     [InlineData(5, LevelKind.Relative)]
     public void Search_ForAPlantedBuild_FindsItsLike(int seed, LevelKind level)
     {
-        Problem start = SmallProblem.TwoWay(60_000);
+        Problem start = SmallProblem.TwoWay(30_000);
         start = start with { Cost = new(1, 0, 0, 0), Phase = start.Phase with { LimitDeg = 1e6, ArrivalLimit = 1 } };
         var tables = new ProblemTables(start, 24);
         Earpiece planted = SmallProblem.RandomBuild(tables, new LayoutSpace(start), new Random64((ulong)seed));
@@ -186,22 +186,29 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
         Assert.InRange(best.Figures.MagnitudeRmsDb, 0, 0.1);
     }
 
+    // Of many random builds the three that are best in phase, arrival and summing, so that what must be matched is a good build.
     [Fact]
-    public void Search_ForAPlantedBuildUnderTheWholeCost_IsNoWorseThanIt()
+    public void Search_ForPlantedBuildsUnderTheWholeCost_IsNoWorseThanThey()
     {
-        Problem start = SmallProblem.TwoWay(60_000);
+        Problem start = SmallProblem.TwoWay(30_000);
+        start = start with { Phase = start.Phase with { LimitDeg = 60, ArrivalLimit = 60e-6 } };
         var tables = new ProblemTables(start, 24);
+        var space = new LayoutSpace(start);
+        var evaluation = new BuildEvaluation(start);
         var random = new Random64(31);
-        for (int trial = 0; trial < 3; trial++)
+        IEnumerable<Earpiece> planted = Enumerable.Range(0, 300)
+            .Select(_ => SmallProblem.RandomBuild(tables, space, random))
+            .OrderBy(build => evaluation.Judge(build).Cost is var cost ? cost.Phase + cost.Arrival + cost.Summing : 0)
+            .Take(3);
+        foreach (Earpiece build in planted)
         {
-            Earpiece planted = SmallProblem.RandomBuild(tables, new LayoutSpace(start), random);
-            EarpieceResponse response = new BuildEvaluation(start).Response(planted);
+            EarpieceResponse response = evaluation.Response(build);
             Problem problem = start with
             {
                 Target = start.Target with { Curve = new LogCurve(response.Hz, [.. response.Pressure.Select(p => 20 * Math.Log10(p.Magnitude / 20e-6))]) },
             };
 
-            double cost = new BuildEvaluation(problem).Judge(planted).Cost.Total;
+            double cost = new BuildEvaluation(problem).Judge(build).Cost.Total;
             RankedBuild best = SearchRunner.Run(new LayoutSearch(problem)).Result().Builds[0];
 
             TestContext.Current.TestOutputHelper?.WriteLine($"planted {cost:G4}, found {best.Cost.Total:G4}");

@@ -130,7 +130,7 @@ public class CostDerivativeTests
         "arrival" => figures.ArrivalSpread > problem.Phase.ArrivalLimit,
         "impedance" => figures.ImpedanceMin < problem.Limits.MinImpedance,
         "sensitivity" => figures.SplAt100mV < problem.Limits.MinSplAt100mV,
-        _ => figures.Cost.Total > 0,
+        _ => figures.Cost.Magnitude > 0.1 && figures.Cost.Phase > 0.1 && figures.Cost.Arrival > 0.1 && figures.Cost.Summing > 0.01,
     };
 
     private static double Difference(Candidate candidate, CostWorkspace workspace, double[] at, int p, double h)
