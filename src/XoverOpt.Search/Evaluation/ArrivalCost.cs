@@ -16,7 +16,8 @@ internal static class ArrivalCost
         ReadOnlySpan<double> delays,
         CostWorkspace workspace,
         NormalEquations? equations,
-        ReadOnlySpan<KernelParameter> parameters)
+        ReadOnlySpan<KernelParameter> parameters,
+        ReadOnlySpan<double> scale)
     {
         if (ways.Length < 2)
         {
@@ -39,8 +40,8 @@ internal static class ArrivalCost
         if (equations is not null && equations.Count > 0)
         {
             Span<double> row = stackalloc double[equations.Count];
-            AddArrivalTangent(workspace, late, 1 / limit, parameters, row);
-            AddArrivalTangent(workspace, early, -1 / limit, parameters, row);
+            AddArrivalTangent(workspace, late, 1 / limit, parameters, scale, row);
+            AddArrivalTangent(workspace, early, -1 / limit, parameters, scale, row);
             AddScaled(equations, Math.Sqrt(weight), spread / limit, row);
             if (beyond > 0)
             {
@@ -85,11 +86,13 @@ internal static class ArrivalCost
         }
     }
 
-    private static void AddArrivalTangent(CostWorkspace workspace, int way, double factor, ReadOnlySpan<KernelParameter> parameters, Span<double> row)
+    private static void AddArrivalTangent(
+        CostWorkspace workspace, int way, double factor, ReadOnlySpan<KernelParameter> parameters, ReadOnlySpan<double> scale, Span<double> row)
     {
         KernelWorkspace kernel = workspace.Kernel;
         Arrival figure = workspace.Tables.Arrival;
         ReadOnlySpan<double> onPhase = kernel.Row(workspace.OnPhase, way), onLevel = kernel.Row(workspace.OnLevel, way);
+        bool unheard = !onPhase.ContainsAnyExcept(0.0);
         workspace.Tables.MinimumPhase.ApplyTransposed(onPhase, workspace.OnLog, figure.From, figure.To);
         for (int k = 0; k < workspace.OnLog.Length; k++)
         {
@@ -105,6 +108,8 @@ internal static class ArrivalCost
             {
                 change += Dot(onPhase, kernel.Row(kernel.OwnTangentIm, p))
                     + Dot(workspace.OnLog, kernel.Row(kernel.OwnTangentRe, p));
+                // A way nowhere within 10 dB of the whole arrives after its path at the speed of sound.
+                change += unheard && parameters[p].Kind == ParameterKind.TubeLength ? scale[p] / workspace.Tables.Problem.Ear.Air.SoundSpeed : 0;
             }
 
             row[p] += factor * change;

@@ -72,7 +72,7 @@ public static class CostFunction
         }
 
         (double phase, double phasePenalty, double phaseRms, double phaseMax) = Phase(workspace, nominal, equations);
-        (double arrival, double arrivalPenalty, double spread) = ArrivalCost.Of(ways, delays, workspace, equations, parameters);
+        (double arrival, double arrivalPenalty, double spread) = ArrivalCost.Of(ways, delays, workspace, equations, parameters, scale);
         (double summing, double loss) = SummingCost.Of(ways.Length, workspace, equations, parameters);
         (double limits, double spl, double impedance) = LimitCost.Of(workspace, equations);
         double penalty = magnitudePenalty + phasePenalty + arrivalPenalty + limits;
