@@ -60,16 +60,17 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
             bool counted = store.Finish(runId, claim.Epoch, outcome);
             log.LogInformation("Run {RunId}: {State} ({Reason}), counted: {Counted}", runId, outcome.State, outcome.Reason, counted);
         }
-        catch (OperationCanceledException) when (leave.IsCancellationRequested)
+        catch (OperationCanceledException) when (leave.IsCancellationRequested && lease.Failure is null)
         {
             // Going down in good order: the checkpoint is written, and another may go on at once. If the lease is lost
             // this changes nothing, by the epoch.
             store.Release(runId, claim.Epoch);
             log.LogInformation("Run {RunId}: left", runId);
         }
-        catch (Exception failure)
+        catch (Exception thrown)
         {
             // Dying here is like dying while it searched. The failure is kept for whoever asks why.
+            Exception failure = lease.Failure ?? thrown;
             log.LogError(failure, "Run {RunId}: attempt {Attempt} failed", runId, claim.Attempts);
             if (claim.Attempts >= MaxAttempts)
             {
