@@ -72,13 +72,16 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
             // Dying here is like dying while it searched. The failure is kept for whoever asks why.
             Exception failure = lease.Failure ?? thrown;
             log.LogError(failure, "Run {RunId}: attempt {Attempt} failed", runId, claim.Attempts);
-            if (claim.Attempts >= MaxAttempts)
+
+            // Read again, since a checkpoint after the claim has wiped out the attempts before it.
+            int attempts = store.Find(runId)?.Attempts ?? claim.Attempts;
+            if (attempts >= MaxAttempts)
             {
                 GiveUp(claim, failure.Message);
             }
             else
             {
-                store.ReleaseFailed(runId, claim.Epoch, failure.Message, TimeSpan.FromSeconds(1 << claim.Attempts));
+                store.ReleaseFailed(runId, claim.Epoch, failure.Message, TimeSpan.FromSeconds(1 << attempts));
             }
         }
     }
