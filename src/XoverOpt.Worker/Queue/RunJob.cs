@@ -36,7 +36,8 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
 
         // From here on the run is ours until the lease runs out. Dying leaves it held: it is freed when the store is opened
         // next, or by the lease, and goes on from its last checkpoint. The claim has counted the attempt beforehand, so a run
-        // that kills its worker is given up too.
+        // that kills its worker is given up too, under a lease, since rescuing what was found may take longer than one lasts.
+        using RunLease lease = new(store, claim, clock, log);
         if (claim.Attempts > MaxAttempts)
         {
             GiveUp(claim, claim.Failure ?? "the worker died each time");
@@ -44,7 +45,6 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         }
 
         log.LogInformation("Run {RunId}: attempt {Attempt}, epoch {Epoch}, from checkpoint {Step}", runId, claim.Attempts, claim.Epoch, claim.Step);
-        using RunLease lease = new(store, claim, clock, log);
         using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.Lost);
         try
         {
