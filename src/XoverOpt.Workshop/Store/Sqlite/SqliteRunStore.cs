@@ -1,6 +1,7 @@
 using System.Globalization;
 using Dapper;
 using Microsoft.Data.Sqlite;
+using XoverOpt.Search;
 
 namespace XoverOpt.Workshop.Store.Sqlite;
 
@@ -135,11 +136,11 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
             $"""
             update runs set stop_requested = 1, not_before = 0,
                 state = case when started_at is null then 'stopped' else 'stopping' end,
-                reason = case when started_at is null then 'stopped' end,
+                reason = case when started_at is null then @reason end,
                 ended_at = case when started_at is null then @now end
             where id = @runId and {Open}
             """,
-            new { runId, now = Now }) == 1;
+            new { runId, reason = ResultFile.Word(StopReason.Stopped), now = Now }) == 1;
     }
 
     /// <inheritdoc/>
