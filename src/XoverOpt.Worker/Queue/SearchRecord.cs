@@ -42,6 +42,12 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
 
     private void Save(RunCheckpoint checkpoint, SearchRun run)
     {
+        // Without a lease this would wipe out the attempts however little was done, and the run would be tried for ever.
+        if (lease.Failure is not null)
+        {
+            return;
+        }
+
         // The builds are written out only when the list has changed.
         SearchResult found = run.SoFar;
         string best = string.Join('\n', found.Builds.Select(build => build.Key));

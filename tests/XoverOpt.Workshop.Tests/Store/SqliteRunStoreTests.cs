@@ -28,6 +28,7 @@ public sealed class SqliteRunStoreTests : RunStoreContract
         _store = Open();
 
         Assert.Equal([id], _store.Unheld());
+        Assert.Equal(RunState.Waiting, _store.Find(id)!.State);
         RunClaim next = _store.TryClaim(id, "next", TimeSpan.FromHours(1))!;
         Assert.Equal([5, 6], next.Checkpoint);
         Assert.Equal((claim.Epoch + 1, 1), (next.Epoch, _store.Builds(id).Count));
