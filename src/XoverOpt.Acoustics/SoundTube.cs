@@ -11,9 +11,9 @@ namespace XoverOpt.Acoustics;
 /// Γ = √(zy),   Z_c = √(z/y)
 /// M = [ cosh Γl, Z_c sinh Γl ; sinh Γl / Z_c, cosh Γl ]
 /// </code>
-/// Valid where the bore is small against the wavelength and wide against the mean free path: 0.3 mm to 3 mm up to 80 kHz, and far
-/// wider at audio frequencies. Source: C. Zwikker and C. W. Kosten, Sound Absorbing Materials (1949); the same form as IEC 61094-2
-/// uses for capillary tubes. A tapered bore is a chain of short tubes.
+/// Source: C. Zwikker and C. W. Kosten, Sound Absorbing Materials (1949); IEC 61094-2 uses the same form for capillary tubes. Valid
+/// while only the plane wave travels, below 1.841 c/(2πa) (the first crosswise mode of a round pipe): 68 kHz for a 3 mm bore,
+/// 135 kHz for 1.5 mm, 27 kHz for a 7.5 mm ear canal. Ends are not corrected for; a tapered bore is a chain of short tubes.
 /// </summary>
 public static class SoundTube
 {

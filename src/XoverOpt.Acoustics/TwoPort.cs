@@ -27,14 +27,10 @@ public readonly record struct TwoPort(Complex A, Complex B, Complex C, Complex D
         (first.C * second.A) + (first.D * second.C),
         (first.C * second.B) + (first.D * second.D));
 
-    /// <summary>[in] = M [out]: what must be at port 1 for the given pressure (or voltage) and flow (or current) to leave port 2.</summary>
-    public (Complex Across, Complex Through) Input(Complex across, Complex through) =>
-        ((A * across) + (B * through), (C * across) + (D * through));
-
     /// <summary>
-    /// <paramref name="count"/> alike electroacoustic two-ports with their outlets joined, so that each meets the same pressure and
+    /// <paramref name="count"/> alike two-ports with their outlets joined, so that each meets the same pressure and
     /// gives 1/n of the flow. On the same leads V is shared and I adds: A, B/n, nC, D; one after another V adds and I is shared:
-    /// nA, B, C, D/n. The determinant stays.
+    /// nA, B, C, D/n. The determinant stays. Acoustical two-ports between one pressure and another are the parallel case.
     /// </summary>
     public TwoPort Alike(int count, Wiring wiring) => wiring == Wiring.Parallel
         ? new TwoPort(A, B / count, C * count, D)

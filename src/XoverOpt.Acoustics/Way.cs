@@ -31,11 +31,9 @@ public sealed record Way(
     public TwoPort Matrix(double omega, Air air) => Matrix(omega, air, SoundTube.Matrix);
 
     internal TwoPort Matrix(double omega, Air air, TubeMatrix tube) =>
-        NetworkMatrix(omega)
-        * (Receiver.Motor(omega, air) * Receiver.Front(omega, air, tube)).Alike(Count, Wiring)
-        * Outlet(omega, air, tube);
+        NetworkMatrix(omega) * Motors(omega, air) * Outlet(omega, air, tube);
 
-    /// <summary>The ladder network as a two-port.</summary>
+    /// <summary>The ladder network, from the socket to the receivers' leads.</summary>
     /// <param name="omega">ω, rad/s, not 0.</param>
     public TwoPort NetworkMatrix(double omega)
     {
@@ -48,10 +46,13 @@ public sealed record Way(
         return chain;
     }
 
-    /// <summary>Damper and tube, from the joined spouts to the junction.</summary>
+    /// <summary>All motors together, from their leads to the pressure on, and the summed flow of, all diaphragms.</summary>
+    internal TwoPort Motors(double omega, Air air) => Receiver.Motor(omega, air).Alike(Count, Wiring);
+
+    /// <summary>All front volumes and spouts together, damper and tube: from the diaphragms to the junction.</summary>
     internal TwoPort Outlet(double omega, Air air, TubeMatrix tube)
     {
-        TwoPort chain = TwoPort.Series(DamperResistance);
+        TwoPort chain = Receiver.Front(omega, air, tube).Alike(Count, Wiring.Parallel) * TwoPort.Series(DamperResistance);
         foreach (TubeSegment piece in Tube)
         {
             chain *= tube(omega, piece.Length, piece.Bore, air);

@@ -11,11 +11,14 @@ namespace XoverOpt.Search;
 /// </summary>
 public sealed class LayoutSearch
 {
-    private const int BatchSize = 192;
+    private const int TypicalStart = 20;
+    private const int TypicalSnap = 2200;
     private const int EliteSize = 160;
     private const int FamilyCap = 5;
     private const int CompleteWalk = 20_000;
     private const int PatienceBatches = 60;
+    private readonly int _batchSize;
+    private readonly int _beamWidth;
     private readonly TrialRunner _runner;
     private readonly LayoutSpace _space;
     private readonly Random64 _random;
@@ -39,6 +42,9 @@ public sealed class LayoutSearch
         _elite = new Elite(_space, EliteSize, FamilyCap);
         _random = new Random64(problem.Effort.Seed);
         _cursor = _space.Total <= CompleteWalk ? 0 : -1;
+        // Small budgets go in small batches and a narrow beam, so that they are kept to within a batch or so.
+        _batchSize = (int)Math.Clamp(problem.Effort.Evaluations / (20 * 2 * TypicalStart), 4, 192);
+        _beamWidth = problem.Effort.Evaluations < 40 * TypicalSnap ? 2 : 6;
         if (_space.Allowed == 0)
         {
             _stage = SearchStage.Done;
@@ -97,7 +103,7 @@ public sealed class LayoutSearch
             SearchStage.Explore => Explore(),
             SearchStage.Improve => Improve(),
             SearchStage.Refine => [.. _queue.Take(16).Select(found => Refinement(found))],
-            SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), [found.Unit], 12, 12, _reason is null ? 6 : 1))],
+            SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), [found.Unit], 12, 12, _reason is null ? _beamWidth : 1))],
             _ => [],
         };
         return _asked;
@@ -217,16 +223,17 @@ public sealed class LayoutSearch
         if (_stage == SearchStage.Improve && (_evaluations >= budget * 7 / 10 || _stale >= PatienceBatches))
         {
             _stage = SearchStage.Refine;
-            _queue.AddRange(_elite.Ranked.Take(96));
+            _queue.AddRange(_elite.Ranked.Take((int)Math.Clamp(budget / 10 / (8 * TypicalStart), 2, 96)));
         }
 
         if (_stage == SearchStage.Refine && _queue.Count == 0)
         {
             _stage = SearchStage.Snap;
-            _queue.AddRange(_elite.Ranked.Take(2 * Problem.Effort.Keep));
+            int affordable = (int)Math.Clamp(budget / 5 / (_beamWidth == 2 ? TypicalSnap / 3 : TypicalSnap), 1, 2 * Problem.Effort.Keep);
+            _queue.AddRange(_elite.Ranked.Take(affordable));
         }
 
-        if (_stage == SearchStage.Snap && (_queue.Count == 0 || (_evaluations >= budget && _snapped.Count >= Problem.Effort.Keep)))
+        if (_stage == SearchStage.Snap && (_queue.Count == 0 || (_evaluations >= budget && _snapped.Count > 0)))
         {
             _queue.Clear();
             _stage = SearchStage.Done;
@@ -235,10 +242,10 @@ public sealed class LayoutSearch
 
     private List<Trial> Explore()
     {
-        var batch = new List<Trial>(BatchSize);
+        var batch = new List<Trial>(_batchSize);
         if (_cursor >= 0)
         {
-            for (; batch.Count < BatchSize && _cursor < _space.Total; _cursor++)
+            for (; batch.Count < _batchSize && _cursor < _space.Total; _cursor++)
             {
                 Layout layout = _space.At(_cursor);
                 if (_space.Allows(layout))
@@ -248,7 +255,7 @@ public sealed class LayoutSearch
             }
         }
 
-        while (_cursor < 0 && batch.Count < BatchSize && _space.Draw(_random) is { } drawn)
+        while (_cursor < 0 && batch.Count < _batchSize && _space.Draw(_random) is { } drawn)
         {
             batch.Add(new(drawn, [Start(drawn), Start(drawn)], 6, 18, 0));
         }
@@ -258,9 +265,9 @@ public sealed class LayoutSearch
 
     private List<Trial> Improve()
     {
-        var batch = new List<Trial>(BatchSize);
+        var batch = new List<Trial>(_batchSize);
         var inBatch = new HashSet<string>();
-        while (batch.Count < BatchSize)
+        while (batch.Count < _batchSize)
         {
             Found parent = _elite.Pick(_random);
             Layout? child = _random.NextDouble() < 0.15 ? null : Variation.Of(_space, parent, _elite, _random, layout => !_tried.Contains(layout.Key) && inBatch.Add(layout.Key));

@@ -31,6 +31,7 @@ internal sealed class EarpieceCircuit
     public const double FlowScale = 1e8;
 
     private readonly List<Element> elements = [];
+    private readonly List<(int Coil, int Diaphragm)> meters = [];
     private readonly bool lumped;
     private readonly Air air;
     private int nodes;
@@ -70,6 +71,9 @@ internal sealed class EarpieceCircuit
     /// <summary>The source whose current is that of the socket, flowing into its positive end.</summary>
     public int Meter { get; }
 
+    /// <summary>Per way, the ammeters in the first receiver's coil and at its diaphragm.</summary>
+    public IReadOnlyList<(int Coil, int Diaphragm)> Meters => meters;
+
     /// <summary>The chain of a tube drawn as one mass, one resistance and one compliance.</summary>
     public static TwoPort LumpedTube(double omega, double length, double bore, Air air) => length == 0
         ? TwoPort.Identity
@@ -106,7 +110,12 @@ internal sealed class EarpieceCircuit
         {
             bool last = i == way.Count - 1 || way.Wiring == Wiring.Parallel;
             int to = last ? cold : Node();
-            Draw(way.Receiver, hot, to, spouts);
+            (int Coil, int Diaphragm) receiver = Draw(way.Receiver, hot, to, spouts);
+            if (i == 0)
+            {
+                meters.Add(receiver);
+            }
+
             hot = way.Wiring == Wiring.Series ? to : hot;
         }
 
@@ -119,7 +128,7 @@ internal sealed class EarpieceCircuit
         Source(outlet, Junction, 0);
     }
 
-    private void Draw(Receiver receiver, int hot, int cold, int spouts)
+    private (int Coil, int Diaphragm) Draw(Receiver receiver, int hot, int cold, int spouts)
     {
         double turns = receiver.ForceFactor / receiver.DiaphragmArea, area2 = receiver.DiaphragmArea * receiver.DiaphragmArea;
 
@@ -146,6 +155,7 @@ internal sealed class EarpieceCircuit
         front = Add(front, 'C', receiver.RearVolume / air.BulkModulus * FlowScale);
         elements.Add(new Part(front, 0, 'C', receiver.FrontVolume / air.BulkModulus * FlowScale));
         Source(Tube(front, receiver.SpoutLength, receiver.SpoutBore), spouts, 0);
+        return (current, flow);
     }
 
     private int Draw(Ear ear)

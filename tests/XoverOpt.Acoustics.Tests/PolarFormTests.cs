@@ -47,10 +47,12 @@ public class PolarFormTests
             double angle = Math.Atan2(im[k], re[k]), logarithm = 0.5 * Math.Log((re[k] * re[k]) + (im[k] * im[k]));
             string at = $" of {re[k]:R} + {im[k]:R}j";
 
-            Agreement.Absolute(angle, phase[k], 3 * Math.BitIncrement(Math.Abs(angle)) - (3 * Math.Abs(angle)), "angle" + at);
+            Agreement.Absolute(angle, phase[k], 3 * Ulp(angle), "angle" + at);
 
             // Near |z| = 1 the logarithm loses what |z|² has rounded, one ulp of 1.
-            Agreement.Absolute(logarithm, log[k], Math.Max(3e-16, 3 * (Math.BitIncrement(Math.Abs(logarithm)) - Math.Abs(logarithm))), "logarithm" + at);
+            Agreement.Absolute(logarithm, log[k], Math.Max(3e-16, 3 * Ulp(logarithm)), "logarithm" + at);
         }
     }
+
+    private static double Ulp(double x) => Math.BitIncrement(Math.Abs(x)) - Math.Abs(x);
 }

@@ -49,13 +49,13 @@ public sealed class Arrival
     {
         onPhase.Clear();
         onLevel.Clear();
+        double halfTurns = Math.PI * Math.Round((phase[From] - minimum[From] + (_omega[From] * nominalDelay)) / Math.PI);
         double square = 0, product = 0, last = 0;
         for (int k = From; k < To; k++)
         {
-            // θ for now stands in onLevel; half turns at the first point, whole turns from then on.
-            double theta = phase[k] - minimum[k] + (_omega[k] * nominalDelay);
-            double period = k == From ? Math.PI : 2 * Math.PI;
-            theta -= period * Math.Round((theta - last) / period);
+            // θ for now stands in onLevel; half turns are those of the first point, whole turns are followed from there.
+            double theta = phase[k] - minimum[k] + (_omega[k] * nominalDelay) - halfTurns;
+            theta -= 2 * Math.PI * Math.Round((theta - last) / (2 * Math.PI));
             onLevel[k] = last = theta;
             (double fade, _) = Fade(shareLog[k] - wholeLog[k]);
             double w = _band[k] * fade;

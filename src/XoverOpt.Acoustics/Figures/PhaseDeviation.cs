@@ -43,12 +43,11 @@ public sealed class PhaseDeviation
     public (double Rms, double Max, double Delay) Of(
         ReadOnlySpan<double> phase, ReadOnlySpan<double> minimum, double nominalDelay, Span<double> deviation)
     {
-        double last = 0;
+        double halfTurns = Math.PI * Math.Round((phase[From] - minimum[From] + (_omega[From] * nominalDelay)) / Math.PI), last = 0;
         for (int k = From; k < To; k++)
         {
-            double d = phase[k] - minimum[k] + (_omega[k] * nominalDelay);
-            double period = k == From ? Math.PI : 2 * Math.PI;
-            d -= period * Math.Round((d - last) / period);
+            double d = phase[k] - minimum[k] + (_omega[k] * nominalDelay) - halfTurns;
+            d -= 2 * Math.PI * Math.Round((d - last) / (2 * Math.PI));
             deviation[k] = last = d;
         }
 

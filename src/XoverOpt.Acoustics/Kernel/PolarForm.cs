@@ -13,7 +13,7 @@ public static class PolarForm
         {
             Vector256<double> x = Vector256.Create(re.Slice(k, 4)), y = Vector256.Create(im.Slice(k, 4));
             Vector256<double> power = Vector256.FusedMultiplyAdd(x, x, y * y);
-            (Vector256.Log(power) * Vector256.Create(0.5)).CopyTo(logMagnitude.Slice(k, 4));
+            (Elementary.Log(power) * Vector256.Create(0.5)).CopyTo(logMagnitude.Slice(k, 4));
             Atan2(y, x).CopyTo(phase.Slice(k, 4));
         }
     }

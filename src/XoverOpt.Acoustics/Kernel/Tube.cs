@@ -14,8 +14,8 @@ internal readonly struct Tube
     public Tube(BoreTable bore, double length, int k)
     {
         ComplexLanes gammaLength = bore.Planes.Lanes(0, k) * Vector256.Create(length);
-        (Vector256<double> sin, Vector256<double> cos) = Vector256.SinCos(gammaLength.Im);
-        Vector256<double> grow = Vector256.Exp(gammaLength.Re), half = Vector256.Create(0.5);
+        (Vector256<double> sin, Vector256<double> cos) = Elementary.SinCos(gammaLength.Im);
+        Vector256<double> grow = Elementary.Exp(gammaLength.Re), half = Vector256.Create(0.5);
         Vector256<double> fade = Vector256<double>.One / grow;
         Vector256<double> realCosh = (grow + fade) * half, realSinh = (grow - fade) * half;
         _cosh = new(realCosh * cos, realSinh * sin);

@@ -14,7 +14,15 @@ namespace XoverOpt.Acoustics;
 ///                          where C − AD/B = −det M/B = 1/B
 /// socket:                  V = V_s/(1 + R_s Y_in)
 /// </code>
+/// Inside a way, cut its chain in two, M = N K: the flow (or current) at the cut is (K_D s V − N_A det K p)/B. With it
+/// <code>
+/// at the diaphragms: K = outlet, det 1:            n U_d = (K_D s V − N_A p)/B
+/// at the coils' leads: N = network, det K = −1:     i = (K_D s V + N_A p)/B, shared by n coils wired in parallel
+/// </code>
+/// Walking back from the junction instead would lose digits where a stiff diaphragm hardly moves.
+/// <para>
 /// Volts, amperes, pascal and m³/s are RMS.
+/// </para>
 /// </summary>
 /// <param name="DrumPressure">Pressure at the eardrum microphone, Pa.</param>
 /// <param name="JunctionPressure">Pressure p where the ways join, Pa.</param>
@@ -69,15 +77,13 @@ public sealed record PlainResponse(
             Way way = ways[i];
             shares[i] = V * way.Sign / chains[i].B / acoustic / load.A;
 
-            // From the junction back to one receiver's diaphragm, and on to its coil.
-            Complex U = ((way.Sign * V) - (chains[i].A * p)) / chains[i].B;
-            (Complex spoutPressure, Complex spoutFlow) = way.Outlet(omega, ear.Air, tube).Input(p, U);
-            (Complex p_d, Complex U_d) = way.Receiver.Front(omega, ear.Air, tube).Input(spoutPressure, spoutFlow / way.Count);
-            (_, Complex current) = way.Receiver.Motor(omega, ear.Air).Input(p_d, U_d);
+            TwoPort network = way.NetworkMatrix(omega), motors = way.Motors(omega, ear.Air), outlet = way.Outlet(omega, ear.Air, tube);
+            Complex U_d = ((outlet.D * way.Sign * V) - ((network * motors).A * p)) / chains[i].B / way.Count;
+            Complex current = (((motors * outlet).D * way.Sign * V) + (network.A * p)) / chains[i].B;
 
             flows[i] = U_d;
             travels[i] = Math.Sqrt(2) * Complex.Abs(U_d) / (omega * way.Receiver.DiaphragmArea);
-            currents[i] = Complex.Abs(current);
+            currents[i] = Complex.Abs(current) / (way.Wiring == Wiring.Parallel ? way.Count : 1);
         }
 
         return new PlainResponse(p / load.A, p, V, Complex.Reciprocal(admittance), shares, flows, travels, currents);

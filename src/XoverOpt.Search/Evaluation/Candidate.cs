@@ -126,8 +126,7 @@ public sealed class Candidate
     private static StockValue[] Lengths(WayChoice choice, double step)
     {
         int first = (int)Math.Ceiling((choice.TubeMin / step) - 1e-6), last = (int)Math.Floor((choice.TubeMax / step) + 1e-6);
-        // Lengths are written in millimetres; dividing whole micrometres keeps the value the file will read back to.
-        return [.. Enumerable.Range(first, last - first + 1).Select(k => new StockValue(Math.Round(k * step * 1e6) / 1e3 / 1e3, null, null, 0, null))];
+        return [.. Enumerable.Range(first, last - first + 1).Select(k => new StockValue(Problem.CutLength(k, step), null, null, 0, null))];
     }
 
     private IEnumerable<ParameterRange> RangesOf(int way, WayChoice choice, NetworkShape shape) =>

@@ -1,5 +1,3 @@
-using System.Runtime.Intrinsics;
-using XoverOpt.Acoustics;
 using XoverOpt.Acoustics.Figures;
 using XoverOpt.Acoustics.Kernel;
 
@@ -21,10 +19,8 @@ namespace XoverOpt.Search;
 /// </summary>
 public static class CostFunction
 {
-    private const double Margin = 0.95;
-    private const double BandPenalty = 3000;
-    private const double ArrivalPenalty = 30;
-    private const double SummingScale = 3 / MagnitudeError.DbPerNeper;
+    internal const double Margin = 0.95;
+    internal const double BandPenalty = 3000;
 
     /// <summary>Evaluates the cost; with <paramref name="equations"/>, also its derivatives by the values that are not held.</summary>
     public static CostFigures Evaluate(Candidate candidate, CostWorkspace workspace, NormalEquations? equations)
@@ -68,7 +64,7 @@ public static class CostFunction
 
         (double magnitude, double magnitudePenalty, double rms, double max) = Magnitude(workspace, equations);
         Span<double> delays = stackalloc double[ways.Length];
-        PathDelays(ways, problem.Ear.Air, delays);
+        ArrivalCost.PathDelays(ways, problem.Ear.Air, delays);
         double nominal = 0;
         foreach (double delay in delays)
         {
@@ -76,9 +72,9 @@ public static class CostFunction
         }
 
         (double phase, double phasePenalty, double phaseRms, double phaseMax) = Phase(workspace, nominal, equations);
-        (double arrival, double arrivalPenalty, double spread) = ArrivalSpread(ways, delays, workspace, equations, parameters);
-        (double summing, double loss) = Summing(ways.Length, workspace, equations, parameters);
-        (double limits, double spl, double impedance) = LimitPenalties(workspace, equations);
+        (double arrival, double arrivalPenalty, double spread) = ArrivalCost.Of(ways, delays, workspace, equations, parameters, scale);
+        (double summing, double loss) = SummingCost.Of(ways.Length, workspace, equations, parameters);
+        (double limits, double spl, double impedance) = LimitCost.Of(workspace, equations);
         double penalty = magnitudePenalty + phasePenalty + arrivalPenalty + limits;
         return new CostFigures(
             new CostBreakdown(magnitude + phase + arrival + summing + penalty, magnitude, phase, arrival, summing, penalty),
@@ -99,7 +95,7 @@ public static class CostFunction
         double tolerance = tables.Problem.Target.ToleranceDb;
         (double rms, double max) = figure.Of(workspace.WholeLog, workspace.Error);
         double weight = 4 * tables.Problem.Cost.Magnitude / (tolerance * tolerance);
-        double penalty = Block(
+        double penalty = CostRows.Prepare(
             workspace, figure.Weights, figure.Band, workspace.Error, weight, Margin * tolerance, BandPenalty / (tolerance * tolerance), figure.From, figure.To);
         if (equations is not null)
         {
@@ -108,7 +104,7 @@ public static class CostFunction
                 figure.Tangent(workspace.Kernel.Row(workspace.Kernel.PressureTangentRe, p), workspace.Kernel.Row(workspace.Tangents, p));
             }
 
-            AddBlock(workspace, equations, figure.From, figure.To);
+            CostRows.Add(workspace, equations, figure.From, figure.To);
         }
 
         return (weight * rms * rms, penalty, rms, max);
@@ -127,7 +123,7 @@ public static class CostFunction
         (double rms, double max, _) = figure.Of(workspace.WholePhase, workspace.WholeMinimum, nominalDelay, workspace.Deviation);
         double limit = tables.Problem.Phase.LimitDeg * Math.PI / 180;
         double weight = 4 * tables.Problem.Cost.Phase / (limit * limit);
-        double penalty = Block(
+        double penalty = CostRows.Prepare(
             workspace, figure.Weights, figure.Weights, workspace.Deviation, weight, Margin * limit, BandPenalty / (limit * limit), figure.From, figure.To);
         if (equations is not null)
         {
@@ -142,252 +138,9 @@ public static class CostFunction
                 figure.Tangent(kernel.Row(kernel.PressureTangentIm, p), kernel.Row(workspace.MinimumTangents, p), kernel.Row(workspace.Tangents, p));
             }
 
-            AddBlock(workspace, equations, figure.From, figure.To);
+            CostRows.Add(workspace, equations, figure.From, figure.To);
         }
 
         return (weight * rms * rms, penalty, rms, max);
-    }
-
-    private static (double Cost, double Penalty, double Spread) ArrivalSpread(
-        ReadOnlySpan<KernelWay> ways,
-        ReadOnlySpan<double> delays,
-        CostWorkspace workspace,
-        NormalEquations? equations,
-        ReadOnlySpan<KernelParameter> parameters)
-    {
-        if (ways.Length < 2)
-        {
-            return (0, 0, 0);
-        }
-
-        ProblemTables tables = workspace.Tables;
-        Span<double> arrivals = stackalloc double[ways.Length];
-        Arrivals(delays, workspace, arrivals);
-        int early = 0, late = 0;
-        for (int i = 1; i < ways.Length; i++)
-        {
-            early = arrivals[i] < arrivals[early] ? i : early;
-            late = arrivals[i] > arrivals[late] ? i : late;
-        }
-
-        double spread = arrivals[late] - arrivals[early], limit = tables.Problem.Phase.ArrivalLimit;
-        double weight = tables.Problem.Cost.Arrival, beyond = Math.Max((spread / limit) - Margin, 0);
-        double penalty = ArrivalPenalty * beyond * beyond;
-        if (equations is not null && equations.Count > 0)
-        {
-            Span<double> row = stackalloc double[equations.Count];
-            AddArrivalTangent(workspace, late, 1 / limit, parameters, row);
-            AddArrivalTangent(workspace, early, -1 / limit, parameters, row);
-            AddScaled(equations, Math.Sqrt(weight), spread / limit, row);
-            if (beyond > 0)
-            {
-                AddScaled(equations, Math.Sqrt(ArrivalPenalty), beyond, row);
-            }
-        }
-
-        return (weight * (spread / limit) * (spread / limit), penalty, spread);
-    }
-
-    /// <summary>Arrival of each way, s, from the shares of the last evaluation.</summary>
-    internal static void Arrivals(ReadOnlySpan<double> delays, CostWorkspace workspace, Span<double> arrivals)
-    {
-        Arrival figure = workspace.Tables.Arrival;
-        KernelWorkspace kernel = workspace.Kernel;
-        for (int i = 0; i < arrivals.Length; i++)
-        {
-            workspace.Tables.MinimumPhase.Apply(kernel.Row(workspace.ShareLog, i), workspace.ShareMinimum, figure.From, figure.To);
-            arrivals[i] = figure.Of(
-                kernel.Row(workspace.ShareLog, i),
-                workspace.WholeLog,
-                kernel.Row(workspace.SharePhase, i),
-                workspace.ShareMinimum,
-                delays[i],
-                kernel.Row(workspace.OnPhase, i),
-                kernel.Row(workspace.OnLevel, i));
-        }
-    }
-
-    /// <summary>About the delay of each way's sound path, s: spout and tube at the speed of sound.</summary>
-    internal static void PathDelays(ReadOnlySpan<KernelWay> ways, Air air, Span<double> delays)
-    {
-        for (int i = 0; i < ways.Length; i++)
-        {
-            double length = ways[i].Receiver.Receiver.SpoutLength;
-            foreach (double piece in ways[i].Lengths)
-            {
-                length += piece;
-            }
-
-            delays[i] = length / air.SoundSpeed;
-        }
-    }
-
-    private static void AddArrivalTangent(CostWorkspace workspace, int way, double factor, ReadOnlySpan<KernelParameter> parameters, Span<double> row)
-    {
-        KernelWorkspace kernel = workspace.Kernel;
-        Arrival figure = workspace.Tables.Arrival;
-        ReadOnlySpan<double> onPhase = kernel.Row(workspace.OnPhase, way), onLevel = kernel.Row(workspace.OnLevel, way);
-        workspace.Tables.MinimumPhase.ApplyTransposed(onPhase, workspace.OnLog, figure.From, figure.To);
-        for (int k = 0; k < workspace.OnLog.Length; k++)
-        {
-            workspace.OnLog[k] = onLevel[k] - workspace.OnLog[k];
-        }
-
-        for (int p = 0; p < parameters.Length; p++)
-        {
-            ReadOnlySpan<double> re = kernel.Row(kernel.CommonTangentRe, p), im = kernel.Row(kernel.CommonTangentIm, p);
-            double change = Dot(onPhase, im) + Dot(workspace.OnLog, re)
-                - Dot(onLevel, kernel.Row(kernel.PressureTangentRe, p));
-            if (parameters[p].Way == way)
-            {
-                change += Dot(onPhase, kernel.Row(kernel.OwnTangentIm, p))
-                    + Dot(workspace.OnLog, kernel.Row(kernel.OwnTangentRe, p));
-            }
-
-            row[p] += factor * change;
-        }
-    }
-
-    private static (double Cost, double WorstDb) Summing(
-        int ways, CostWorkspace workspace, NormalEquations? equations, ReadOnlySpan<KernelParameter> parameters)
-    {
-        if (ways < 2)
-        {
-            return (0, 0);
-        }
-
-        MagnitudeError band = workspace.Tables.Magnitude;
-        KernelWorkspace kernel = workspace.Kernel;
-        int n = workspace.Tables.Grid.Count;
-        double worst = SummingLoss.Of(
-            workspace.ShareLog, workspace.WholeLog, ways, n, band.From, band.To, workspace.Loss, workspace.Fractions);
-        double weight = workspace.Tables.Problem.Cost.Summing / (SummingScale * SummingScale), sum = 0;
-        Array.Clear(workspace.RowWeights);
-        Array.Clear(workspace.RowResiduals);
-        for (int k = band.From; k < band.To; k++)
-        {
-            workspace.RowWeights[k] = weight * band.Band[k];
-            workspace.RowResiduals[k] = weight * band.Band[k] * workspace.Loss[k];
-            sum += workspace.RowResiduals[k] * workspace.Loss[k];
-        }
-
-        if (equations is not null)
-        {
-            for (int p = 0; p < parameters.Length; p++)
-            {
-                // Σ fractions = 1, so what shares have in common stays; own changes count by the way's fraction.
-                Span<double> tangent = kernel.Row(workspace.Tangents, p);
-                ReadOnlySpan<double> common = kernel.Row(kernel.CommonTangentRe, p), own = kernel.Row(kernel.OwnTangentRe, p);
-                ReadOnlySpan<double> whole = kernel.Row(kernel.PressureTangentRe, p), fraction = kernel.Row(workspace.Fractions, parameters[p].Way);
-                for (int k = band.From; k < band.To; k++)
-                {
-                    tangent[k] = common[k] + (fraction[k] * own[k]) - whole[k];
-                }
-            }
-
-            AddBlock(workspace, equations, band.From, band.To);
-        }
-
-        return (sum, worst);
-    }
-
-    private static (double Penalty, double Spl, double ImpedanceMin) LimitPenalties(CostWorkspace workspace, NormalEquations? equations)
-    {
-        ProblemTables tables = workspace.Tables;
-        KernelWorkspace kernel = workspace.Kernel;
-        MagnitudeError band = tables.Magnitude;
-        double lowest = double.PositiveInfinity, penalty = 0, least = tables.Problem.Limits.MinImpedance ?? 0;
-        Array.Clear(workspace.RowWeights);
-        Array.Clear(workspace.RowResiduals);
-        bool low = false;
-        for (int k = band.From; k < band.To; k++)
-        {
-            double ohm = 1 / Math.Sqrt((kernel.AdmittanceRe[k] * kernel.AdmittanceRe[k]) + (kernel.AdmittanceIm[k] * kernel.AdmittanceIm[k]));
-            lowest = Math.Min(lowest, ohm);
-            if (ohm < least)
-            {
-                low = true;
-                double missing = 1 - (ohm / least), weight = BandPenalty * band.Band[k];
-                penalty += weight * missing * missing;
-                workspace.RowWeights[k] = weight * ohm * ohm / (least * least);
-                workspace.RowResiduals[k] = -weight * missing * ohm / least;
-            }
-        }
-
-        if (low && equations is not null)
-        {
-            equations.AddBlock(
-                kernel.ImpedanceTangent, tables.Grid.Count, workspace.RowWeights, workspace.RowResiduals, workspace.Weighted, band.From, band.To);
-        }
-
-        int at = tables.Grid.Nearest(500);
-        double spl = SplAt(kernel, at, 0.1);
-        double shortBy = Math.Max((tables.Problem.Limits.MinSplAt100mV ?? double.NegativeInfinity) + 0.05 - spl, 0);
-        if (shortBy > 0 && equations is not null && equations.Count > 0)
-        {
-            Span<double> row = stackalloc double[equations.Count];
-            for (int p = 0; p < row.Length; p++)
-            {
-                row[p] = -MagnitudeError.DbPerNeper * kernel.SensitivityTangent[(p * tables.Grid.Count) + at];
-            }
-
-            equations.Add(shortBy, row);
-        }
-
-        return (penalty + (shortBy * shortBy), spl, lowest);
-    }
-
-    /// <summary>Eardrum SPL at a grid point for a voltage at the socket, dB re 20 µPa.</summary>
-    internal static double SplAt(KernelWorkspace kernel, int at, double volt) =>
-        20 * Math.Log10(Math.Sqrt((kernel.PressurePerVoltRe[at] * kernel.PressurePerVoltRe[at]) + (kernel.PressurePerVoltIm[at] * kernel.PressurePerVoltIm[at])) * volt / 20e-6);
-
-    /// <summary>Prepares rows for a figure x(f) that costs weight·w·x² and beyond ±edge also penalty·band·(|x| − edge)²; returns the latter.</summary>
-    private static double Block(
-        CostWorkspace workspace, double[] weights, double[] band, double[] x, double weight, double edge, double penalty, int from, int to)
-    {
-        Array.Clear(workspace.RowWeights);
-        Array.Clear(workspace.RowResiduals);
-        double sum = 0;
-        for (int k = from; k < to; k++)
-        {
-            double w = weight * weights[k], slope = w * x[k], beyond = Math.Abs(x[k]) - edge;
-            if (beyond > 0)
-            {
-                double extra = penalty * band[k];
-                w += extra;
-                slope += extra * beyond * Math.Sign(x[k]);
-                sum += extra * beyond * beyond;
-            }
-
-            workspace.RowWeights[k] = w;
-            workspace.RowResiduals[k] = slope;
-        }
-
-        return sum;
-    }
-
-    private static void AddBlock(CostWorkspace workspace, NormalEquations equations, int from, int to) => equations.AddBlock(
-        workspace.Tangents, workspace.Tables.Grid.Count, workspace.RowWeights, workspace.RowResiduals, workspace.Weighted, from, to);
-
-    private static void AddScaled(NormalEquations equations, double factor, double residual, ReadOnlySpan<double> row)
-    {
-        Span<double> scaled = stackalloc double[row.Length];
-        for (int p = 0; p < row.Length; p++)
-        {
-            scaled[p] = factor * row[p];
-        }
-
-        equations.Add(factor * residual, scaled);
-    }
-
-    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
-    {
-        Vector256<double> sum = default;
-        for (int k = 0; k < a.Length; k += FrequencyGrid.Lanes)
-        {
-            sum = Vector256.FusedMultiplyAdd(Vector256.Create(a.Slice(k, 4)), Vector256.Create(b.Slice(k, 4)), sum);
-        }
-
-        return (sum[0] + sum[2]) + (sum[1] + sum[3]);
     }
 }

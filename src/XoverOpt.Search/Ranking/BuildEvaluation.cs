@@ -71,14 +71,14 @@ public sealed class BuildEvaluation
         int at500 = _tables.Grid.Nearest(500), at1k = _tables.Grid.Nearest(1000);
         var admittance500 = new Complex(kernel.AdmittanceRe[at500], kernel.AdmittanceIm[at500]);
         var admittance1k = new Complex(kernel.AdmittanceRe[at1k], kernel.AdmittanceIm[at1k]);
-        double spl500 = CostFunction.SplAt(kernel, at500, 0.1), spl1k = CostFunction.SplAt(kernel, at1k, 0.1);
+        double spl500 = LimitCost.SplAt(kernel, at500, 0.1), spl1k = LimitCost.SplAt(kernel, at1k, 0.1);
         // 1 mW into the socket needs the voltage √(P / Re Y).
-        double mw500 = CostFunction.SplAt(kernel, at500, Math.Sqrt(1e-3 / admittance500.Real));
-        double mw1k = CostFunction.SplAt(kernel, at1k, Math.Sqrt(1e-3 / admittance1k.Real));
+        double mw500 = LimitCost.SplAt(kernel, at500, Math.Sqrt(1e-3 / admittance500.Real));
+        double mw1k = LimitCost.SplAt(kernel, at1k, Math.Sqrt(1e-3 / admittance1k.Real));
         double shift = SourceShift(kernel);
         double[] delays = new double[ways.Length], arrivals = new double[ways.Length];
-        CostFunction.PathDelays(ways, Problem.Ear.Air, delays);
-        CostFunction.Arrivals(delays, workspace, arrivals);
+        ArrivalCost.PathDelays(ways, Problem.Ear.Air, delays);
+        ArrivalCost.Arrivals(delays, workspace, arrivals);
         return new()
         {
             MagnitudeRmsDb = cost.MagnitudeRmsDb,

@@ -61,7 +61,8 @@ internal static class CurveFile
 
         if (faults.Count == before && (rows.Count is 0 or MostLines))
         {
-            faults.Add(new Fault(shown, "", rows.Count == 0 ? "no line of numbers" : "too many lines", $"1 to {MostLines - 1} lines of Hz, dB and, if wished, weight"));
+            string found = rows.Count == 0 ? "no line of numbers" : "too many lines";
+            faults.Add(new Fault(shown, "", found, $"1 to {MostLines - 1} lines of Hz, dB and, if wished, weight"));
         }
 
         if (faults.Count > before)

@@ -8,6 +8,7 @@ namespace XoverOpt.Workshop;
 /// <item>ways: one for each of the tags low, mid, high that the drawer bears; none of them there, one way "wide" of every receiver
 /// tagged wide, or of every receiver.</item>
 /// <item>a way's receivers: those tagged with its name. Its bores: all stock tubing. Its dampers: every stock damper, and none.</item>
+/// <item>a way's networks: those of its name below whose kinds of part may be used, or a straight wire.</item>
 /// <item>passives: all the drawer's.</item>
 /// <item>limits, minutes, schedule: none.</item>
 /// </list>
@@ -48,7 +49,7 @@ public static class JobDefaults
     /// <summary>Air temperature, °C: that of the ear-simulator standard.</summary>
     public const double AirTempC = 23;
 
-    /// <summary>Cutting step of tubes, mm.</summary>
+    /// <summary>Cutting step of tubes, mm; "tube": { "cutStepMm": … } beside "ways" sets another.</summary>
     public const double CutStepMm = 0.5;
 
     /// <summary>Tube length, mm.</summary>

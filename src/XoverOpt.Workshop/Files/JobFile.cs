@@ -108,7 +108,10 @@ public static class JobFile
         string json = CanonicalJson.Of(element);
         if (System.Text.Encoding.UTF8.GetByteCount(json) > JsonSource.MostBytes)
         {
-            at.Refuse($"a job of at most {JsonSource.MostBytes} bytes (8 MB) with its inventory inside", "Name fewer inventory files.", "a larger one");
+            at.Refuse(
+                $"a job of at most {JsonSource.MostBytes} bytes (8 MB) with its inventory inside",
+                "Name fewer inventory files.",
+                "a larger one");
             return null;
         }
 

@@ -77,9 +77,12 @@ public sealed record JsonCursor(string File, string Pointer, JsonElement Element
             return value;
         }
 
-        string? hint = Element.ValueKind == JsonValueKind.String ? "Numbers stand without quotation marks."
-            : Element.ValueKind == JsonValueKind.Number && range.IsTooSmall(Element.GetDouble()) ? "A number as small as this is nothing that could be built."
-            : null;
+        string? hint = Element.ValueKind switch
+        {
+            JsonValueKind.String => "Numbers stand without quotation marks.",
+            JsonValueKind.Number when range.IsTooSmall(Element.GetDouble()) => "A number as small as this is nothing that could be built.",
+            _ => null,
+        };
         Refuse(range.ToString(), hint);
         return null;
     }

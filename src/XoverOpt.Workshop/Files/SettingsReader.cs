@@ -50,7 +50,9 @@ internal static class SettingsReader
         {
             if (item.AsObject("an object such as { \"hz\": 50, \"db\": 115 }") is { } peak)
             {
-                peaks.Add(new PeakSpl(peak.RequiredNumber("hz", TargetReader.BandEdge), peak.RequiredNumber("db", NumberRange.NotNegative(200, "dB"))));
+                peaks.Add(new PeakSpl(
+                    peak.RequiredNumber("hz", TargetReader.BandEdge),
+                    peak.RequiredNumber("db", NumberRange.NotNegative(200, "dB"))));
                 peak.Finish();
             }
         }

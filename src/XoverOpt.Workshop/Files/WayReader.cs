@@ -21,7 +21,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
     {
         if (job.Optional("ways") is not { } at)
         {
-            return DefaultWays(job.At);
+            return DefaultWays(job.Optional("inventory") ?? job.At);
         }
 
         List<WayChoice> ways = [];
@@ -45,7 +45,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         return ways;
     }
 
-    private List<WayChoice> DefaultWays(JsonCursor job)
+    private List<WayChoice> DefaultWays(JsonCursor at)
     {
         if (inventory is null)
         {
@@ -53,7 +53,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         }
 
         string[] names = [.. JobDefaults.WayNames.Where(inventory.Tags.Contains)];
-        return [.. (names.Length > 0 ? names : [JobDefaults.WideWay]).Select(name => ReadWay(null, job, name))];
+        return [.. (names.Length > 0 ? names : [JobDefaults.WideWay]).Select(name => ReadWay(null, at, name))];
     }
 
     /// <summary>One way; with no reader, the default one of that name.</summary>
@@ -82,7 +82,8 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
     {
         if (reader?.Optional("networks") is not { } at)
         {
-            NetworkShape[] shapes = [.. JobDefaults.Networks(name).Select(NetworkWords.Shape).Where(shape => NetworkWords.Missing(shape, passives).Count == 0)];
+            NetworkShape[] shapes =
+                [.. JobDefaults.Networks(name).Select(NetworkWords.Shape).Where(shape => NetworkWords.Missing(shape, passives).Count == 0)];
             return shapes.Length > 0 ? shapes : [new NetworkShape([])];
         }
 
@@ -90,7 +91,8 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         foreach (JsonCursor item in at.AsList(1, 100, "a list of networks") ?? [])
         {
             int before = at.Faults.Count;
-            NetworkShape shape = new([.. (item.AsList(0, 8, "a list of sections, empty for a straight wire,") ?? []).Select(ReadSection).OfType<SectionShape>()]);
+            IReadOnlyList<JsonCursor> sections = item.AsList(0, 8, "a list of sections, empty for a straight wire,") ?? [];
+            NetworkShape shape = new([.. sections.Select(ReadSection).OfType<SectionShape>()]);
             IReadOnlyList<PassiveKind> missing = inventory is null ? [] : NetworkWords.Missing(shape, passives);
             if (missing.Count > 0)
             {
@@ -117,7 +119,9 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         SectionShape? section = NetworkWords.Section(word);
         if (section is null)
         {
-            at.Refuse("\"series-\" or \"shunt-\" with resistor, capacitor, coil or several of them joined by hyphens", Nearest.Hint(word, NetworkWords.All));
+            at.Refuse(
+                "\"series-\" or \"shunt-\" with resistor, capacitor, coil or several of them joined by hyphens",
+                Nearest.Hint(word, NetworkWords.All));
         }
 
         return section;
@@ -137,7 +141,8 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         double first = Math.Ceiling((min / stepMm) - Hair), last = Math.Floor((max / stepMm) + Hair);
         if (first > last)
         {
-            lengthAt.Refuse(FormattableString.Invariant($"shortest then longest length, with a multiple of the cutting step {stepMm} mm from one to the other"));
+            lengthAt.Refuse(FormattableString.Invariant(
+                $"shortest then longest length, with a multiple of the cutting step {stepMm} mm from one to the other"));
         }
 
         int before = at.Faults.Count;
@@ -146,7 +151,7 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         JsonCursor? boresAt = reader?.Optional("boresMm");
         StockValue[] bores = boresAt is null || boresAt.IsWord("stock")
             ? rule.All(stock, metres)
-            : rule.Listed((boresAt.AsList(1, 50, "\"stock\" or a list of bores") ?? []).Select(item => item.AsNumber(Bore)).OfType<double>().Select(Units.FromMm), stock, metres);
+            : rule.Listed(Numbers(boresAt.AsList(1, 50, "\"stock\" or a list of bores"), Bore).Select(Units.FromMm), stock, metres);
         RequireSome(bores, boresAt ?? at, "tubing", before);
         reader?.Finish();
         return (Cut(first), Cut(last), bores);
@@ -171,8 +176,9 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
 
         int before = at.Faults.Count;
         NumberRange range = NumberRange.NotNegative(1e6, "cgs ohm");
-        double[] listed = [.. (listAt.AsList(1, 200, "\"stock\", \"none\" or a list of dampers") ?? []).Select(item => item.AsNumber(range)).OfType<double>()];
-        StockValue[] dampers = [.. listed.Contains(0) ? [none] : Array.Empty<StockValue>(), .. rule.Listed(listed.Where(ohm => ohm > 0).Select(Units.FromOhmCgs), stock)];
+        double[] listed = Numbers(listAt.AsList(1, 200, "\"stock\", \"none\" or a list of dampers"), range);
+        IEnumerable<StockValue> bare = listed.Contains(0) ? [none] : [];
+        StockValue[] dampers = [.. bare, .. rule.Listed(listed.Where(ohm => ohm > 0).Select(Units.FromOhmCgs), stock)];
         RequireSome(dampers, listAt, "damper", before);
         return dampers;
     }
@@ -182,10 +188,15 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
         if (found.Length == 0 && inventory is not null && at.Faults.Count == before)
         {
             at.Refuse(
-                rule.StockOnly ? $"at least one {what} with the stock for {rule.Sets} set(s)" : $"at least one {what}, in the drawer or listed by the job",
+                rule.StockOnly
+                    ? $"at least one {what} with the stock for {rule.Sets} set(s)"
+                    : $"at least one {what}, in the drawer or listed by the job",
                 found: $"no such {what}");
         }
     }
+
+    private static double[] Numbers(IReadOnlyList<JsonCursor>? items, NumberRange range) =>
+        [.. (items ?? []).Select(item => item.AsNumber(range)).OfType<double>()];
 
     private static IReadOnlyList<T>? Words<T>(IReadOnlyList<JsonCursor>? items, Func<JsonCursor, T?> read)
         where T : struct => items is null ? null : [.. items.Select(read).OfType<T>().Distinct()];

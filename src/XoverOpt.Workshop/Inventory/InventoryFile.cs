@@ -11,6 +11,9 @@ public static class InventoryFile
     /// <summary>Most files one folder may bring.</summary>
     public const int MostFiles = 2000;
 
+    /// <summary>Most paths one inventory may list.</summary>
+    public const int MostPaths = 200;
+
     /// <summary>Reads a folder or a file.</summary>
     public static Reading<Inventory> Read(string path)
     {
@@ -28,22 +31,30 @@ public static class InventoryFile
     {
         int before = at.Faults.Count;
         InventoryItems items = new(at.Faults);
+        HashSet<string> seen = [];
         if (at.Element.ValueKind == JsonValueKind.Array)
         {
-            foreach (JsonCursor entry in at.AsList(min: 1) ?? [])
+            IReadOnlyList<JsonCursor> entries = at.AsList(min: 1) ?? [];
+            if (entries.Count(entry => entry.Element.ValueKind == JsonValueKind.String) > MostPaths)
             {
-                AddEntry(entry, place, items);
+                at.Refuse($"at most {MostPaths} paths", found: "more");
+                return null;
+            }
+
+            foreach (JsonCursor entry in entries)
+            {
+                AddEntry(entry, place, items, seen);
             }
         }
         else
         {
-            AddEntry(at, place, items);
+            AddEntry(at, place, items, seen);
         }
 
         return at.Faults.Count == before ? items.ToInventory() : null;
     }
 
-    private static void AddEntry(JsonCursor at, StockPlace place, InventoryItems items)
+    private static void AddEntry(JsonCursor at, StockPlace place, InventoryItems items, HashSet<string> seen)
     {
         if (at.Element.ValueKind == JsonValueKind.Object)
         {
@@ -59,6 +70,12 @@ public static class InventoryFile
 
         if (place.Resolve(at) is not { } found)
         {
+            return;
+        }
+
+        if (!seen.Add(Path.GetFullPath(found.Path)))
+        {
+            at.Refuse("each folder or file once", "Remove one of the two.");
             return;
         }
 

@@ -5,7 +5,8 @@ namespace XoverOpt.Workshop;
 /// <param name="Confined">Whether nothing outside <paramref name="Folder"/> may be reached, nor any link followed.</param>
 internal sealed record StockPlace(string Folder, bool Confined)
 {
-    private const string ConfinedAllowed = "a path inside the inventory root, such as \"../driverlib\" for the root itself or \"receivers.json\" in it";
+    private const string ConfinedAllowed =
+        "a path inside the inventory root, such as \"../driverlib\" for the root itself or \"receivers.json\" in it";
 
     /// <summary>The file or folder that a path names.</summary>
     /// <param name="at">Where the path stands; takes the fault.</param>

@@ -48,10 +48,26 @@ internal static class BuildFileFixture
 
     public static BuildFigures Figures { get; } = new()
     {
-        MagnitudeRmsDb = 0.62, MagnitudeMaxDb = 1.9, PhaseRmsDeg = 3.1, PhaseMaxDeg = 9.7, ArrivalSpreadUs = 6.4, ArrivalUs = [31.25, 37.65],
-        SummingLossDb = 0.8, SplAt100mV = 107.1, SplAt100mV1kHz = 106.5, SplAt1mW = 111.25, SplAt1mW1kHz = 110, ImpedanceMinOhm = 14.2,
-        Impedance1kHzOhm = 17.75, SourceShiftDb = 0.4, Headroom = [new PeakHeadroom(50, 121.5, "low", "armature travel", 0.75)],
-        PartsCost = 71.30m, UnpricedParts = 0, Receivers = 3, Parts = 11, BodyVolumeMm3 = 312.5,
+        MagnitudeRmsDb = 0.62,
+        MagnitudeMaxDb = 1.9,
+        PhaseRmsDeg = 3.1,
+        PhaseMaxDeg = 9.7,
+        ArrivalSpreadUs = 6.4,
+        ArrivalUs = [31.25, 37.65],
+        SummingLossDb = 0.8,
+        SplAt100mV = 107.1,
+        SplAt100mV1kHz = 106.5,
+        SplAt1mW = 111.25,
+        SplAt1mW1kHz = 110,
+        ImpedanceMinOhm = 14.2,
+        Impedance1kHzOhm = 17.75,
+        SourceShiftDb = 0.4,
+        Headroom = [new PeakHeadroom(50, 121.5, "low", "armature travel", 0.75)],
+        PartsCost = 71.30m,
+        UnpricedParts = 0,
+        Receivers = 3,
+        Parts = 11,
+        BodyVolumeMm3 = 312.5,
     };
 
     public static RankedBuild Build { get; } = new(
@@ -92,7 +108,16 @@ internal static class BuildFileFixture
 
     private static Receiver ReceiverOf(string partNumber, double ohm) => new()
     {
-        PartNumber = partNumber, DcResistance = ohm, ForceFactor = 1.4, Mass = 4e-6, Compliance = 1.4e-3, Resistance = 0.009,
-        DiaphragmArea = 13e-6, RearVolume = 220e-9, FrontVolume = 25e-9, SpoutLength = 2e-3, SpoutBore = 1.4e-3,
+        PartNumber = partNumber,
+        DcResistance = ohm,
+        ForceFactor = 1.4,
+        Mass = 4e-6,
+        Compliance = 1.4e-3,
+        Resistance = 0.009,
+        DiaphragmArea = 13e-6,
+        RearVolume = 220e-9,
+        FrontVolume = 25e-9,
+        SpoutLength = 2e-3,
+        SpoutBore = 1.4e-3,
     };
 }

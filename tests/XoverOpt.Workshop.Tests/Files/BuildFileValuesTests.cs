@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using XoverOpt.Acoustics;
 using static XoverOpt.Workshop.Tests.BuildFileFixture;
@@ -34,9 +35,9 @@ public class BuildFileValuesTests
     [InlineData(0.25)]
     public void TubeLengths_OnTheCuttingStepAndBores_AreTheSame(double stepMm)
     {
-        // The search places lengths on whole micrometres, in this order of operations.
+        // A length on whole micrometres over an exact power of ten is the double nearest to the decimal, as the reader's is.
         double step = Units.FromMm(stepMm);
-        double[] lengths = [.. Enumerable.Range(1, (int)(100 / stepMm)).Select(k => Math.Round(k * step * 1e6) / 1e3 / 1e3)];
+        double[] lengths = [.. Enumerable.Range(1, (int)(100 / stepMm)).Select(k => Math.Round(k * step * 1e6) / 1e6)];
         double[] bores = [.. Enumerable.Range(4, 197).Select(k => Units.FromMm(k / 20.0))];
         TubeSegment[] pieces = [.. lengths.Select((length, k) => new TubeSegment(length, bores[k % bores.Length]))];
 
@@ -50,10 +51,9 @@ public class BuildFileValuesTests
         PreferredValues.Within("E24", 10, 100_000).Concat([0, 1000.5, 333]).Select(ohm => WayOf([], Units.FromOhmCgs(ohm), [])));
 
     [Fact]
-    public void ValuesNobodySells_ComeBackTheSame_WhereADoubleOfTheFilesUnitReachesThem()
+    public void ValuesOfFifteenDigits_WrittenAndReadBack_AreTheSame()
     {
-        // Relaxed values are no multiples of anything. Division by 1e6 skips some doubles; what it reaches must come back.
-        double[] written = [.. Enumerable.Range(1, 500).Select(k => Math.Exp(k / 50.0) / 3)];
+        double[] written = [.. Enumerable.Range(1, 500).Select(k => double.Parse((Math.Exp(k / 50.0) / 3).ToString("E14", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture))];
 
         AssertRoundTrip(written.Select(uf => new NetworkSection(SectionPlace.Series, uf, Units.FromMicrofarad(uf), Units.FromMillihenry(uf)))
             .Chunk(32).Select(network => WayOf(network, Units.FromOhmCgs(network[0].Resistance!.Value), [])));

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json.Nodes;
 
 namespace XoverOpt.Workshop.Tests;
@@ -39,7 +40,7 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("build/1", SchemaExamples.Build)]
     public void ChangedExample_OneThingAtATime_IsJudgedAlikeByBoth(string format, string text)
     {
-        string[] changed = [.. Changes(text)];
+        string[] changed = [.. Changes(text, Bounds(format))];
         int refused = 0;
         foreach (string document in changed)
         {
@@ -107,18 +108,43 @@ public sealed class SchemaAgreementTests : IDisposable
         _ => InventoryFile.Read(_desk.Write("one.json", text)).Faults,
     };
 
-    private static IEnumerable<string> Changes(string text)
+    /// <summary>Every bound the schema sets under a name, and the next numbers beyond and within it.</summary>
+    private static ILookup<string, string> Bounds(string format) => Named(JsonNode.Parse(FileSchemas.Text(format)), "")
+        .SelectMany(named => new[] { "minimum", "maximum" }
+            .Where(key => named.Schema.ContainsKey(key))
+            .SelectMany(key =>
+            {
+                double bound = named.Schema[key]!.GetValue<double>(), step = named.Schema["type"]!.GetValue<string>() == "integer" ? 1 : bound == 0 ? 1e-7 : bound * 1e-6;
+                return new[] { bound - step, bound, bound + step }.Select(v => (named.Name, Value: v.ToString("R", CultureInfo.InvariantCulture)));
+            }))
+        .Distinct()
+        .ToLookup(bound => bound.Name, bound => bound.Value);
+
+    private static IEnumerable<(string Name, JsonObject Schema)> Named(JsonNode? schema, string name) => schema switch
+    {
+        JsonObject members => members
+            .SelectMany(member => member.Key is "properties" or "$defs"
+                ? member.Value!.AsObject().SelectMany(property => Named(property.Value, property.Key))
+                : Named(member.Value, name))
+            .Concat(members["type"] is JsonValue ? [(name, members)] : []),
+        JsonArray list => list.SelectMany(item => Named(item, name)),
+        _ => [],
+    };
+
+    private static IEnumerable<string> Changes(string text, ILookup<string, string> bounds)
     {
         JsonNode whole = JsonNode.Parse(text)!;
         foreach (string path in Places(whole, ""))
         {
-            foreach (string? value in new[] { null, "0", "-1", "0.5", "3", "1e9", "\"\"", "\"x\"", "\"stock\"", "true", "null", "[]", "{}", "[1, 2]" })
+            string name = path.Split('/').Last(token => !char.IsAsciiDigit(token[0]));
+            string?[] usual = [null, "0", "-1", "0.5", "3", "1e9", "\"\"", "\"x\"", "\"stock\"", "true", "null", "[]", "{}", "[1, 2]"];
+            foreach (string? value in usual.Concat(bounds[name]))
             {
                 yield return Changed(whole, path, (parent, key) =>
                 {
                     if (parent is JsonArray list)
                     {
-                        list[int.Parse(key, System.Globalization.CultureInfo.InvariantCulture)] = value is null ? new JsonObject() : JsonNode.Parse(value);
+                        list[int.Parse(key, CultureInfo.InvariantCulture)] = value is null ? new JsonObject() : JsonNode.Parse(value);
                     }
                     else if (value is null)
                     {
@@ -147,7 +173,7 @@ public sealed class SchemaAgreementTests : IDisposable
         string[] tokens = path.Split('/')[1..];
         foreach (string token in tokens[..^1])
         {
-            parent = (parent is JsonArray list ? list[int.Parse(token, System.Globalization.CultureInfo.InvariantCulture)] : parent[token])!;
+            parent = (parent is JsonArray list ? list[int.Parse(token, CultureInfo.InvariantCulture)] : parent[token])!;
         }
 
         change(parent, tokens[^1]);

@@ -83,6 +83,40 @@ public sealed class StockPlaceTests : IDisposable
         Assert.Equal("IN-1", Assert.Single(reading.Value!.Inventory.Receivers).Receiver.PartNumber);
     }
 
+    [Fact]
+    public void Posted_OneFolderTwice_IsRefused()
+    {
+        Fault fault = Assert.Single(Post("[\".\", \"../driverlib\"]").Faults);
+
+        Assert.Equal("/inventory/1", fault.Pointer);
+        Assert.Contains("each folder or file once", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Posted_TooManyPaths_AreRefusedUnread()
+    {
+        Fault fault = Assert.Single(Post($"[{string.Join(',', Enumerable.Repeat("\".\"", 201))}]").Faults);
+
+        Assert.Contains("at most 200 paths", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Posted_MissingRoot_IsRefused()
+    {
+        Reading<JobDocument> reading = JobFile.ReadPosted(System.Text.Encoding.UTF8.GetBytes(JobDesk.SmallestJob), Path.Combine(_desk.Root, "none"));
+
+        Assert.Contains("no such file or folder: inventory", Assert.Single(reading.Faults).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Posted_NoReceivers_PointsAtTheInventory()
+    {
+        Fault fault = Assert.Single(Post("\"stock.json\"").Faults);
+
+        Assert.Equal("/inventory", fault.Pointer);
+        Assert.Contains("at least one receiver in the drawer", fault.Message, StringComparison.Ordinal);
+    }
+
     private Reading<JobDocument> Post(string inventory) =>
         _desk.ReadPosted(JobDesk.SmallestJob.Replace("\"../driverlib\"", inventory, StringComparison.Ordinal));
 }

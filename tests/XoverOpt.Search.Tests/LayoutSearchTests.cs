@@ -1,0 +1,236 @@
+using XoverOpt.Acoustics;
+
+namespace XoverOpt.Search.Tests;
+
+/// <summary>What every search promises, on problems that take a moment.</summary>
+public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<FinishedSearch>
+{
+    [Theory]
+    [InlineData(1)]
+    [InlineData(8)]
+    public void Result_AnyNumberOfThreads_IsTheSameToTheLastBit(int threads) => Assert.Equal(
+        SearchRunner.Text(finished.Search),
+        SearchRunner.Text(SearchRunner.Run(new LayoutSearch(SmallProblem.TwoWay()), threads)));
+
+    [Fact]
+    public void Result_AnotherSeed_TakesAnotherPath()
+    {
+        LayoutSearch other = SearchRunner.Run(new LayoutSearch(SmallProblem.TwoWay(seed: 2)));
+
+        Assert.NotEqual(SearchRunner.Text(finished.Search), SearchRunner.Text(other));
+        Assert.NotEmpty(other.Result().Builds);
+    }
+
+    [Fact]
+    public void Resume_AfterEveryBatch_EndsTheSameToTheLastBit()
+    {
+        var search = new LayoutSearch(SmallProblem.TwoWay());
+        int batches = 0;
+        var stages = new HashSet<SearchStage>();
+        while (!search.Done)
+        {
+            stages.Add(search.Save().Stage);
+            search = SearchRunner.Resumed(search);
+            SearchRunner.Step(search);
+            batches++;
+        }
+
+        Assert.Equal(SearchRunner.Text(finished.Search), SearchRunner.Text(search));
+        Assert.Equal(4, stages.Count);
+        Assert.True(batches >= 6, $"{batches} batches");
+    }
+
+    [Fact]
+    public void Resume_OfASearchThatDrawsLayouts_EndsTheSameToTheLastBit()
+    {
+        Problem problem = Many(12_000);
+        LayoutSearch whole = SearchRunner.Run(new LayoutSearch(problem)), search = new(problem);
+        Assert.True(new LayoutSpace(problem).Total > 20_000);
+        for (int batch = 0; !search.Done; batch++)
+        {
+            search = batch % 2 == 1 ? SearchRunner.Resumed(search) : search;
+            SearchRunner.Step(search);
+        }
+
+        Assert.Equal(SearchRunner.Text(whole), SearchRunner.Text(search));
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(4)]
+    public void Stop_MidWay_KeepsTheBestSoFarAndEndsSoon(int after)
+    {
+        var search = new LayoutSearch(SmallProblem.TwoWay(200_000));
+        for (int batch = 0; batch < after; batch++)
+        {
+            SearchRunner.Step(search);
+        }
+
+        Found? best = search.Save().Elite is { Count: > 0 } elite ? elite[0] : null;
+        search.Stop(StopReason.Stopped);
+        search.Stop(StopReason.TimeUsed);
+        int left = 0;
+        for (; !search.Done; left++)
+        {
+            SearchRunner.Step(search);
+        }
+
+        SearchResult result = search.Result();
+        Assert.InRange(left, 0, 3);
+        Assert.Equal(StopReason.Stopped, result.Reason);
+        Assert.Equal(after == 0, result.Builds.Count == 0);
+        if (best is not null)
+        {
+            Assert.Contains(search.Save().Snapped, found => found.Options.SequenceEqual(best.Options) && found.RelaxedCost == best.Cost);
+        }
+    }
+
+    [Fact]
+    public void Stop_AfterTheEnd_ChangesNothing()
+    {
+        LayoutSearch search = SearchRunner.Resumed(finished.Search);
+        search.Stop(StopReason.Stopped);
+        Assert.Equal(SearchRunner.Text(finished.Search), SearchRunner.Text(search));
+    }
+
+    [Fact]
+    public void Tell_NotAsManyResultsAsAsked_IsRefused()
+    {
+        var search = new LayoutSearch(SmallProblem.TwoWay());
+        search.Ask();
+        Assert.Throws<ArgumentException>(() => search.Tell([]));
+    }
+
+    [Fact]
+    public void Builds_Ranked_AreInOrderWithoutGapsAndFewOfAFamily()
+    {
+        IReadOnlyList<RankedBuild> builds = finished.Search.Result().Builds;
+
+        Assert.Equal(SmallProblem.TwoWay().Effort.Keep, builds.Count);
+        Assert.Equal(Enumerable.Range(1, builds.Count), builds.Select(build => build.Rank));
+        Assert.Equal(builds.Order(BuildRanking.Order).Select(build => build.Key), builds.Select(build => build.Key));
+        Assert.Distinct(builds.Select(build => build.Key));
+        Assert.All(
+            builds.GroupBy(build => string.Join('+', build.Earpiece.Ways.Select(way => $"{way.Count} {way.Receiver.PartNumber}").Order(StringComparer.Ordinal))),
+            family => Assert.InRange(family.Count(), 1, 3));
+    }
+
+    [Fact]
+    public void Builds_Ranked_AreOfPartsThatCanBeBoughtOrCut()
+    {
+        Problem problem = SmallProblem.TwoWay();
+        foreach (RankedBuild build in finished.Search.Result().Builds)
+        {
+            foreach ((Way way, WayChoice choice) in build.Earpiece.Ways.Zip(problem.Ways))
+            {
+                TubeSegment tube = Assert.Single(way.Tube);
+                Assert.Equal(choice.Name, way.Name);
+                Assert.Contains(way.Receiver, choice.Receivers.Select(receiver => receiver.Receiver));
+                Assert.Contains(way.Count, choice.Counts);
+                Assert.Contains(way.Wiring, choice.Wirings);
+                Assert.Contains(way.Polarity, choice.Polarities);
+                Assert.Contains(way.DamperResistance, choice.Dampers.Select(value => value.Value));
+                Assert.Contains(tube.Bore, choice.Bores.Select(value => value.Value));
+                Assert.InRange(tube.Length, choice.TubeMin, choice.TubeMax);
+                Assert.Equal(Problem.CutLength(Math.Round(tube.Length / problem.TubeStep), problem.TubeStep), tube.Length);
+                Assert.Contains(choice.Networks, shape => shape.Sections.SequenceEqual(way.Network.Select(section =>
+                    new SectionShape(section.Place, section.Resistance is not null, section.Capacitance is not null, section.Inductance is not null))));
+                foreach (NetworkSection section in way.Network)
+                {
+                    OneOf(section.Resistance, problem.Passives.Resistors);
+                    OneOf(section.Inductance, problem.Passives.Coils);
+                    OneOf(section.Capacitance, problem.Passives.Capacitors);
+                    Assert.Equal(section.Capacitance is null ? 0 : 0.2, section.CapacitorEsr);
+                }
+            }
+        }
+    }
+
+    // What a build says of itself is what a fresh evaluation says of it.
+    [Fact]
+    public void Builds_EvaluatedAfresh_HaveTheirCostAndFigures()
+    {
+        var evaluation = new BuildEvaluation(SmallProblem.TwoWay());
+        foreach (RankedBuild build in finished.Search.Result().Builds)
+        {
+            RankedBuild fresh = evaluation.Judge(build.Earpiece, build.RelaxedCost);
+            Assert.Equal(build.Cost, fresh.Cost);
+            Assert.Equal(build.Key, fresh.Key);
+            Assert.Equal(build.Figures.MagnitudeMaxDb, fresh.Figures.MagnitudeMaxDb);
+            Assert.True(build.Cost.Total >= build.RelaxedCost * 0.9, $"snapped {build.Cost.Total:G4}, relaxed {build.RelaxedCost:G4}");
+        }
+    }
+
+    // A legal build's own response becomes the target: the search must do at least as well as that build.
+    [Theory]
+    [InlineData(1, LevelKind.Absolute)]
+    [InlineData(2, LevelKind.Relative)]
+    [InlineData(3, LevelKind.Absolute)]
+    [InlineData(4, LevelKind.Relative)]
+    [InlineData(5, LevelKind.Relative)]
+    public void Search_ForAPlantedBuild_FindsItsLike(int seed, LevelKind level)
+    {
+        Problem start = SmallProblem.TwoWay(30_000);
+        start = start with { Cost = new(1, 0, 0, 0), Phase = start.Phase with { LimitDeg = 1e6, ArrivalLimit = 1 } };
+        var tables = new ProblemTables(start, 24);
+        Earpiece planted = SmallProblem.RandomBuild(tables, new LayoutSpace(start), new Random64((ulong)seed));
+        EarpieceResponse response = new BuildEvaluation(start).Response(planted);
+        var curve = new LogCurve(response.Hz, [.. response.Pressure.Select(p => 20 * Math.Log10(p.Magnitude / 20e-6))]);
+        Problem problem = start with { Target = start.Target with { Curve = curve, Level = level, ToleranceDb = 2.5 } };
+
+        Assert.InRange(new BuildEvaluation(problem).Judge(planted).Cost.Total, 0, 1e-15);
+        RankedBuild best = SearchRunner.Run(new LayoutSearch(problem)).Result().Builds[0];
+
+        TestContext.Current.TestOutputHelper?.WriteLine($"planted {BuildKey.Of(planted)}\nfound   {best.Key}\ncost {best.Cost.Total:G4}, {best.Figures.MagnitudeRmsDb:G3} dB RMS");
+        Assert.InRange(best.Figures.MagnitudeRmsDb, 0, 0.1);
+    }
+
+    // Of many random builds the three that are best in phase, arrival and summing, so that what must be matched is a good build.
+    [Fact]
+    public void Search_ForPlantedBuildsUnderTheWholeCost_IsNoWorseThanThey()
+    {
+        Problem start = SmallProblem.TwoWay(30_000);
+        start = start with { Phase = start.Phase with { LimitDeg = 60, ArrivalLimit = 60e-6 } };
+        var tables = new ProblemTables(start, 24);
+        var space = new LayoutSpace(start);
+        var evaluation = new BuildEvaluation(start);
+        var random = new Random64(31);
+        IEnumerable<Earpiece> planted = Enumerable.Range(0, 300)
+            .Select(_ => SmallProblem.RandomBuild(tables, space, random))
+            .OrderBy(build => evaluation.Judge(build).Cost is var cost ? cost.Phase + cost.Arrival + cost.Summing : 0)
+            .Take(3);
+        foreach (Earpiece build in planted)
+        {
+            EarpieceResponse response = evaluation.Response(build);
+            Problem problem = start with
+            {
+                Target = start.Target with { Curve = new LogCurve(response.Hz, [.. response.Pressure.Select(p => 20 * Math.Log10(p.Magnitude / 20e-6))]) },
+            };
+
+            double cost = new BuildEvaluation(problem).Judge(build).Cost.Total;
+            RankedBuild best = SearchRunner.Run(new LayoutSearch(problem)).Result().Builds[0];
+
+            TestContext.Current.TestOutputHelper?.WriteLine($"planted {cost:G4}, found {best.Cost.Total:G4}");
+            Assert.True(best.Cost.Total <= (1.01 * cost) + 1e-6, $"planted {cost:G4}, found {best.Cost.Total:G4}");
+        }
+    }
+
+    private static Problem Many(long evaluations)
+    {
+        Problem problem = SmallProblem.ThreeWay();
+        return problem with
+        {
+            Effort = problem.Effort with { Evaluations = evaluations },
+            Ways = [.. problem.Ways.Select(way => way with { Receivers = [SmallProblem.Low1, SmallProblem.Low3, SmallProblem.Mid1, SmallProblem.High1] })],
+        };
+    }
+
+    private static void OneOf(double? value, IReadOnlyList<StockValue> choices)
+    {
+        if (value is { } set)
+        {
+            Assert.Contains(set, choices.Select(choice => choice.Value));
+        }
+    }
+}
