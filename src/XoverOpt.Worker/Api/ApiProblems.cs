@@ -11,7 +11,7 @@ internal static class ApiProblems
     public static void AddApiProblems(this IServiceCollection services) => services.AddProblemDetails(options =>
         options.CustomizeProblemDetails = context =>
         {
-            context.ProblemDetails.Extensions.TryAdd(Faults, Array.Empty<FaultView>());
+            context.ProblemDetails.Extensions.TryAdd(Faults, Known(context.ProblemDetails.Status, context.HttpContext.Request));
             if (context.Exception is BadHttpRequestException bad)
             {
                 context.ProblemDetails.Detail = bad.Message;
@@ -37,6 +37,13 @@ internal static class ApiProblems
         });
         app.UseStatusCodePages();
     }
+
+    private static FaultView[] Known(int? status, HttpRequest request) => status switch
+    {
+        StatusCodes.Status413PayloadTooLarge => [new FaultView("", "a larger body", "at most 8 MB")],
+        StatusCodes.Status415UnsupportedMediaType => [new FaultView("Content-Type", request.ContentType ?? "nothing", "application/json")],
+        _ => [],
+    };
 
     /// <summary>A wrong request.</summary>
     public static ProblemHttpResult Refuse(string detail, IEnumerable<FaultView> faults, int status = StatusCodes.Status400BadRequest) =>

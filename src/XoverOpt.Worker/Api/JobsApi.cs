@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Worker.Host;
@@ -10,6 +11,7 @@ namespace XoverOpt.Worker.Api;
 /// <summary>Handing in, looking up and stopping jobs.</summary>
 internal static class JobsApi
 {
+    private const int UsualPage = 50;
     private const int MaxPage = 200;
 
     /// <summary>Adds the routes.</summary>
@@ -31,10 +33,7 @@ internal static class JobsApi
         // A page of another site can send plain text here from a browser, but not JSON.
         if (!request.HasJsonContentType())
         {
-            return ApiProblems.Refuse(
-                "A job is posted as JSON.",
-                [new FaultView("Content-Type", request.ContentType ?? "nothing", "application/json")],
-                StatusCodes.Status415UnsupportedMediaType);
+            return TypedResults.Problem("A job is posted as JSON.", statusCode: StatusCodes.Status415UnsupportedMediaType);
         }
 
         string? keyText = request.Headers["Idempotency-Key"];
@@ -82,7 +81,7 @@ internal static class JobsApi
         return TypedResults.Accepted($"/api/jobs/{submission.RunId}", JobView.Of(store.Find(submission.RunId)!));
     }
 
-    private static Results<Ok<JobPage>, ProblemHttpResult> List(IRunStore store, string? state = null, string? after = null, int limit = 50)
+    private static Results<Ok<JobPage>, ProblemHttpResult> List(IRunStore store, string? state = null, string? after = null, string? limit = null)
     {
         List<FaultView> faults = [];
         RunState? wanted = state is null ? null : RunStateText.Parse(state);
@@ -91,9 +90,10 @@ internal static class JobsApi
             faults.Add(new FaultView("state", state, string.Join(", ", RunStateText.All)));
         }
 
-        if (limit is < 1 or > MaxPage)
+        int take = UsualPage;
+        if (limit is not null && (!int.TryParse(limit, NumberStyles.None, CultureInfo.InvariantCulture, out take) || take is < 1 or > MaxPage))
         {
-            faults.Add(new FaultView("limit", limit.ToString(System.Globalization.CultureInfo.InvariantCulture), $"1 to {MaxPage}"));
+            faults.Add(new FaultView("limit", limit, $"a whole number from 1 to {MaxPage}"));
         }
 
         if (after is not null && store.Find(after) is null)
@@ -106,13 +106,12 @@ internal static class JobsApi
             return ApiProblems.Refuse("The list cannot be given like this.", faults);
         }
 
-        IReadOnlyList<RunRecord> runs = store.List(wanted, after, limit + 1);
-        string? next = runs.Count <= limit
+        IReadOnlyList<RunRecord> runs = store.List(wanted, after, take + 1);
+        string? next = runs.Count <= take
             ? null
             : string.Create(
-                System.Globalization.CultureInfo.InvariantCulture,
-                $"/api/jobs?limit={limit}&after={runs[limit - 1].Id}{(state is null ? "" : "&state=" + state)}");
-        return TypedResults.Ok(new JobPage([.. runs.Take(limit).Select(JobView.Of)], next));
+                CultureInfo.InvariantCulture, $"/api/jobs?limit={take}&after={runs[take - 1].Id}{(state is null ? "" : "&state=" + state)}");
+        return TypedResults.Ok(new JobPage([.. runs.Take(take).Select(JobView.Of)], next));
     }
 
     private static Results<Ok<JobView>, ProblemHttpResult> Get(string id, IRunStore store) =>

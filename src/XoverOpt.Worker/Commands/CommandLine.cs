@@ -27,11 +27,11 @@ internal static class CommandLine
     {
         Option<bool> verbose = new("--verbose") { Description = "Show where in the program an unexpected error came from.", Recursive = true };
         RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), ServeCommand.Create(), verbose };
-        ParseResult parsed = root.Parse(args);
+        bool tellAll = args.Contains(verbose.Name);
         try
         {
             // The commands that run long watch the signals themselves, so that what was found is kept.
-            return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null });
+            return root.Parse(args).Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null });
         }
         catch (Exception failure) when (failure is StoreException or IOException or UnauthorizedAccessException)
         {
@@ -39,7 +39,7 @@ internal static class CommandLine
         }
         catch (Exception failure)
         {
-            return Fail(parsed.GetValue(verbose) ? failure.ToString() : $"unexpected: {failure.Message.ReplaceLineEndings(" ")} (--verbose says where)");
+            return Fail(tellAll ? failure.ToString() : $"unexpected: {failure.Message.ReplaceLineEndings(" ")} (--verbose says where)");
         }
     }
 

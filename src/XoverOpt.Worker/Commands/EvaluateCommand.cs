@@ -38,19 +38,14 @@ internal static class EvaluateCommand
             DefaultValueFactory = _ => [],
         };
         Option<bool> json = new("--json") { Description = "Print a build file with the response in it." };
-        hz.Validators.Add(value =>
-        {
-            double[] asked = value.GetValue(hz) ?? [];
-            if (asked.Any(f => !(f is >= 1 and <= 100_000)) || asked.Zip(asked.Skip(1)).Any(pair => pair.First >= pair.Second))
-            {
-                value.AddError("--hz: allowed: rising frequencies from 1 to 100000 Hz.");
-            }
-        });
+        hz.Allow(asked => asked is null || Rises(asked), "rising frequencies from 1 to 100000 Hz");
         Command command = new("evaluate", About) { build, job, hz, json };
         command.SetAction(parsed => Run(
             parsed.GetRequiredValue(build), parsed.GetRequiredValue(job), parsed.GetValue(hz) ?? [], parsed.GetValue(json)));
         return command;
     }
+
+    private static bool Rises(double[] hz) => hz.All(f => f is >= 1 and <= 100_000) && hz.Zip(hz.Skip(1)).All(pair => pair.First < pair.Second);
 
     private static int Run(string buildPath, string jobPath, double[] hz, bool json)
     {

@@ -52,32 +52,14 @@ internal static class ServeCommand
             HelpName = "S",
             DefaultValueFactory = _ => usual.CheckpointEvery.TotalSeconds,
         };
-        checkpoint.Validators.Add(value =>
-        {
-            if (value.GetValue(checkpoint) is not (>= 0.05 and <= 3600))
-            {
-                value.AddError("--checkpoint: allowed: 0.05 to 3600 s.");
-            }
-        });
-        foreach (Option<int> count in new[] { threads, runs })
-        {
-            count.Validators.Add(value => Positive.Require(value, count.Name, value.GetValue(count)));
-        }
-
-        urls.Validators.Add(value =>
-        {
-            foreach (string url in (value.GetValue(urls) ?? []).SelectMany(list => list.Split(';')))
-            {
-                if (!url.StartsWith("http://", StringComparison.Ordinal) && !url.StartsWith("https://", StringComparison.Ordinal))
-                {
-                    value.AddError($"--urls: found '{url}'; allowed: addresses such as http://127.0.0.1:5080.");
-                }
-            }
-        });
+        threads.Allow(count => count >= 1, "1 or more");
+        runs.Allow(count => count >= 1, "1 or more");
+        checkpoint.Allow(seconds => seconds is >= 0.05 and <= 3600, "0.05 to 3600 s");
+        urls.Allow(list => Urls(list).All(IsAddress), "addresses such as http://127.0.0.1:5080");
         Command command = new("serve", About) { urls, store, inventory, threads, runs, checkpoint };
         command.SetAction(parsed => Run(new WorkerSettings
         {
-            Urls = [.. parsed.GetRequiredValue(urls).SelectMany(list => list.Split(';'))],
+            Urls = [.. Urls(parsed.GetRequiredValue(urls))],
             StorePath = parsed.GetRequiredValue(store),
             InventoryRoot = parsed.GetRequiredValue(inventory),
             Threads = parsed.GetValue(threads),
@@ -87,6 +69,12 @@ internal static class ServeCommand
         return command;
     }
 
+    private static IEnumerable<string> Urls(string[]? lists) => (lists ?? []).SelectMany(list => list.Split(';'));
+
+    private static bool IsAddress(string url) =>
+        Uri.TryCreate(url.Replace("//*", "//any", StringComparison.Ordinal).Replace("//+", "//any", StringComparison.Ordinal), UriKind.Absolute, out Uri? address)
+        && address.Scheme is "http" or "https";
+
     private static int Run(WorkerSettings settings)
     {
         // Searches keep pool threads busy; the API needs some besides.
@@ -95,11 +83,7 @@ internal static class ServeCommand
 
         using WebApplication app = WorkerApp.Build(settings);
         app.Start();
-        if (!Console.IsOutputRedirected)
-        {
-            Console.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {settings.StorePath}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
-        }
-
+        Console.Error.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {settings.StorePath}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
         app.WaitForShutdown();
         return ExitCode.Done;
     }

@@ -38,8 +38,8 @@ internal static class SolveCommand
             HelpName = "N",
             DefaultValueFactory = _ => Environment.ProcessorCount,
         };
-        evaluations.Validators.Add(value => Positive.Require(value, evaluations.Name, value.GetValue(evaluations)));
-        threads.Validators.Add(value => Positive.Require(value, threads.Name, value.GetValue(threads)));
+        evaluations.Allow(count => count is null or >= 1, "1 or more");
+        threads.Allow(count => count >= 1, "1 or more");
         Command command = new("solve", About) { job, output, evaluations, seed, threads };
         command.SetAction(parsed => Run(
             parsed.GetRequiredValue(job),

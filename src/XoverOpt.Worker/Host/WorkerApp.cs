@@ -36,7 +36,10 @@ internal static class WorkerApp
         services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
         services.AddSingleton(settings);
         services.AddSingleton(TimeProvider.System);
-        services.AddSingleton<IRunStore>(new SqliteRunStore(DataDirectory.Open(settings.StorePath), TimeProvider.System));
+
+        // Opened here, so that what is wrong with it is told at once; handed over by a delegate, so that the host closes it.
+        SqliteRunStore store = new(DataDirectory.Open(settings.StorePath), TimeProvider.System);
+        services.AddSingleton<IRunStore>(_ => store);
         AddQueue(services);
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));

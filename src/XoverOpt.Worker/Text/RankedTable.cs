@@ -30,7 +30,8 @@ internal static class RankedTable
             }
         }
 
-        yield return "fits: keeps every limit.  spread: of arrivals.  SPL at 500 Hz.  ∥ parallel, + series, ⟲ leads turned over.";
+        yield return "fits: keeps every limit.  spread: latest less earliest arrival.  SPL at 500 Hz.";
+        yield return "∥ in parallel, + in series, ⟲ leads turned over.";
     }
 
     private static string[] Cells(RankedBuild build)

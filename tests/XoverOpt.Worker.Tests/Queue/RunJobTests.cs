@@ -1,0 +1,147 @@
+using System.Text;
+using Hangfire;
+using Hangfire.InMemory;
+using Microsoft.Extensions.Logging.Abstractions;
+using XoverOpt.Search;
+using XoverOpt.Worker.Host;
+using XoverOpt.Worker.Queue;
+using XoverOpt.Worker.Tests.Support;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Running;
+using XoverOpt.Workshop.Store;
+using XoverOpt.Workshop.Store.Sqlite;
+
+namespace XoverOpt.Worker.Tests.Queue;
+
+public sealed class RunJobTests : IDisposable
+{
+    private readonly Desk _desk = new();
+    private readonly LeapClock _clock = new();
+    private readonly SqliteRunStore _store;
+    private readonly RunJob _job;
+
+    public RunJobTests()
+    {
+        _store = new SqliteRunStore(DataDirectory.Open(Path.Combine(_desk.Root, "store")), _clock);
+        _job = new RunJob(
+            _store,
+            new Bell(new BackgroundJobClient(new InMemoryStorage())),
+            new WorkerSettings { InventoryRoot = _desk.Inventory },
+            _clock,
+            NullLogger<RunJob>.Instance);
+    }
+
+    private static CancellationToken Test => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public void Run_JobThatAlwaysFails_IsGivenUpAfterFiveAttemptsWithTheReason()
+    {
+        string id = _store.Submit(new NewRun("broken", "{ \"format\": \"job/1\" }", "", "", 1, "")).RunId;
+
+        for (int attempt = 1; attempt <= RunJob.MaxAttempts; attempt++)
+        {
+            Assert.True(_store.Find(id)!.Open);
+            _job.Run(id, Test);
+            Assert.Equal(attempt, _store.Find(id)!.Attempts);
+            _job.Run(id, Test);
+            Assert.Equal(attempt, _store.Find(id)!.Attempts);
+            _clock.Leap(TimeSpan.FromMinutes(5));
+        }
+
+        RunRecord run = _store.Find(id)!;
+        Assert.Equal(RunState.Failed, run.State);
+        Assert.Contains("given up after 5 attempts", run.Failure, StringComparison.Ordinal);
+        Assert.Contains("no key \"target\"", run.Failure, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Run_AfterFiveDeathsSinceTheLastCheckpoint_IsGivenUpWithWhatWasFound()
+    {
+        JobDocument job = JobFile.ReadPosted(Encoding.UTF8.GetBytes(Desk.Job(Desk.Endless)), _desk.Inventory).Value!;
+        string id = _store.Submit(new NewRun("deadly", job.SelfContainedJson, "", "", 5, "")).RunId;
+        RunClaim claim = _store.TryClaim(id, "first", RunLease.Length)!;
+        _store.SaveCheckpoint(id, claim.Epoch, 0, FirstCheckpoint(job.Problem), "{}", null);
+        for (int death = 0; death < RunJob.MaxAttempts; death++)
+        {
+            _clock.Leap(TimeSpan.FromMinutes(5));
+            Assert.NotNull(_store.TryClaim(id, "dies", RunLease.Length));
+        }
+
+        _clock.Leap(TimeSpan.FromMinutes(5));
+        _job.Run(id, Test);
+
+        RunRecord run = _store.Find(id)!;
+        Assert.Equal(RunState.Failed, run.State);
+        Assert.Contains("the worker died each time", run.Failure, StringComparison.Ordinal);
+        Assert.NotEmpty(_store.Builds(id));
+    }
+
+    [Fact]
+    public async Task Run_RungTwiceAtOnce_WorksOnce()
+    {
+        JobDocument job = JobFile.ReadPosted(Encoding.UTF8.GetBytes(Desk.Job(2000)), _desk.Inventory).Value!;
+        string id = _store.Submit(new NewRun("twice", job.SelfContainedJson, "", "", 5, "")).RunId;
+
+        await Task.WhenAll(Task.Run(() => _job.Run(id, Test), Test), Task.Run(() => _job.Run(id, Test), Test));
+
+        Assert.Equal((RunState.Done, 1L), (_store.Find(id)!.State, _store.Find(id)!.Epoch));
+    }
+
+    [Fact]
+    public async Task Run_TakenOverByAnother_LeavesWithoutATrace()
+    {
+        JobDocument job = JobFile.ReadPosted(Encoding.UTF8.GetBytes(Desk.Job(Desk.Endless)), _desk.Inventory).Value!;
+        string id = _store.Submit(new NewRun("taken", job.SelfContainedJson, "", "", 5, "")).RunId;
+        Task working = Task.Run(() => _job.Run(id, Test), Test);
+        await Until.True(() => _store.Find(id)!.Epoch == 1, () => "never claimed");
+
+        // The clock leaps past the lease, as for a process that was frozen.
+        RunClaim? other = null;
+        await Until.True(
+            () =>
+            {
+                _clock.Leap(RunLease.Length * 2);
+                return (other = _store.TryClaim(id, "other", TimeSpan.FromDays(1000))) is not null;
+            },
+            () => "never to be had");
+        await working;
+
+        Assert.Equal((RunState.Running, other!.Epoch), (_store.Find(id)!.State, _store.Find(id)!.Epoch));
+        Assert.Equal(LeaseSignal.Held, _store.Look(id, other.Epoch));
+    }
+
+    public void Dispose()
+    {
+        _store.Dispose();
+        _desk.Dispose();
+    }
+
+    private static byte[] FirstCheckpoint(Problem problem)
+    {
+        byte[]? bytes = null;
+        using CancellationTokenSource leave = new();
+        SearchRun run = new(problem, new RunPace { CheckpointEvery = TimeSpan.Zero }, TimeProvider.System)
+        {
+            OnCheckpoint = checkpoint =>
+            {
+                bytes = checkpoint.ToBytes();
+                leave.Cancel();
+            },
+        };
+        Assert.Throws<OperationCanceledException>(() => run.Run(Test, leave.Token));
+        return bytes!;
+    }
+
+    private sealed class LeapClock : TimeProvider
+    {
+        private long _ticks = new DateTimeOffset(2025, 3, 1, 12, 0, 0, TimeSpan.Zero).Ticks;
+
+        public override long TimestampFrequency => TimeSpan.TicksPerSecond;
+
+        public void Leap(TimeSpan time) => Interlocked.Add(ref _ticks, time.Ticks);
+
+        public override DateTimeOffset GetUtcNow() => new(Interlocked.Read(ref _ticks), TimeSpan.Zero);
+
+        public override long GetTimestamp() => Interlocked.Read(ref _ticks);
+    }
+}

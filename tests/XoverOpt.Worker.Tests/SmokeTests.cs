@@ -1,2 +1,0 @@
-namespace XoverOpt.Worker.Tests;
-public class SmokeTests { [Fact] public void A_B_C() => Assert.Equal(4, int.Parse("4")); }

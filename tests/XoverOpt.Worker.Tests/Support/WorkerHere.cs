@@ -1,0 +1,40 @@
+using Microsoft.AspNetCore.Builder;
+using XoverOpt.Worker.Host;
+
+namespace XoverOpt.Worker.Tests.Support;
+
+/// <summary>A worker in this process, on a port of its own.</summary>
+internal sealed class WorkerHere : IAsyncDisposable
+{
+    private readonly WebApplication _app;
+
+    private WorkerHere(WebApplication app)
+    {
+        _app = app;
+        Client = new WorkerClient(app.Urls.First());
+    }
+
+    public WorkerClient Client { get; }
+
+    public IServiceProvider Services => _app.Services;
+
+    public static async Task<WorkerHere> Start(Desk desk, string store = "store")
+    {
+        WebApplication app = WorkerApp.Build(new WorkerSettings
+        {
+            Urls = ["http://127.0.0.1:0"],
+            StorePath = Path.Combine(desk.Root, store),
+            InventoryRoot = desk.Inventory,
+            CheckpointEvery = TimeSpan.FromMilliseconds(50),
+        });
+        await app.StartAsync(TestContext.Current.CancellationToken);
+        return new WorkerHere(app);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        Client.Dispose();
+        await _app.StopAsync();
+        await _app.DisposeAsync();
+    }
+}
