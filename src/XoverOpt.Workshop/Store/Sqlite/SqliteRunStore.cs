@@ -169,7 +169,13 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
         transaction.Commit();
         return new RunClaim
         {
-            RunId = runId, Epoch = row.Epoch, Step = row.Step, Attempts = row.Attempts, Job = row.Job, Failure = row.Failure, Checkpoint = checkpoint,
+            RunId = runId,
+            Epoch = row.Epoch,
+            Step = row.Step,
+            Attempts = row.Attempts,
+            Job = row.Job,
+            Failure = row.Failure,
+            Checkpoint = checkpoint,
         };
     }
 
