@@ -51,7 +51,7 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
             Problem problem = ReadJob(claim.Job);
 
             // Dying while it searches repeats the work since the last checkpoint, bit for bit the same.
-            SearchRecord record = new(store, claim, lease, problem);
+            SearchRecord record = new(store, claim, lease, problem, log);
             SearchResult result = record.Follow(Pace, clock, lease.StopAsked, leave.Token);
 
             // The result and the end of the run are one transaction. Dying before it repeats the last stretch; after it the
@@ -115,7 +115,13 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         try
         {
             Problem problem = ReadJob(claim.Job);
-            SearchRun run = new(problem, RunCheckpoint.FromBytes(claim.Checkpoint), Pace, clock);
+            if (RunCheckpoint.FromBytes(claim.Checkpoint, problem, out string? mismatch) is not { } checkpoint)
+            {
+                log.LogWarning("Run {RunId}: keeps the builds it has, its checkpoint cannot be used: {Mismatch}", claim.RunId, mismatch);
+                return null;
+            }
+
+            SearchRun run = new(problem, checkpoint, Pace, clock);
             return FoundBuilds.Write(run.Run(stop: new CancellationToken(canceled: true)), problem);
         }
         catch (Exception failure)
