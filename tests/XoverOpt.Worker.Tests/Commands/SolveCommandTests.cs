@@ -26,7 +26,7 @@ public sealed class SolveCommandTests
         Assert.Contains("LO-1", report, StringComparison.Ordinal);
         Assert.Contains("injures hearing", report, StringComparison.Ordinal);
         Assert.Contains("ear impression", report, StringComparison.Ordinal);
-        Assert.Contains("evaluations used up", report, StringComparison.Ordinal);
+        Assert.Contains(" layouts tried, seed 5, version ", report, StringComparison.Ordinal);
         Assert.Contains("exploring layouts", error, StringComparison.Ordinal);
     }
 
@@ -76,7 +76,7 @@ public sealed class SolveCommandTests
         Assert.True(exit == 0, error);
         JsonNode result = JsonNode.Parse(desk.Read("o/result.json"))!;
         Assert.Equal(ulong.MaxValue, (ulong)result["seed"]!);
-        Assert.InRange((long)result["evaluations"]!, 2000, 200_000);
+        Assert.InRange((long)result["evaluations"]!, 500, 5000);
     }
 
     [Fact]
