@@ -214,7 +214,8 @@ public sealed class LayoutSearch
 
             return evaluation.Judge(candidate.ToEarpiece(), found.RelaxedCost);
         });
-        StopReason reason = _reason ?? (_evaluations >= Problem.Effort.Evaluations ? StopReason.EvaluationsUsed : StopReason.Finished);
+        // Looking for layouts ends at seven tenths of the budget; what follows is planned to fit the rest.
+        StopReason reason = _reason ?? (_evaluations >= Problem.Effort.Evaluations * 7 / 10 ? StopReason.EvaluationsUsed : StopReason.Finished);
         return new(
             BuildRanking.Rank(judged, Problem.Effort.Keep), reason, _evaluations, _tried.Count, _space.Allowed, _space.Exclusions, Problem.Effort.Seed);
     }
