@@ -8,10 +8,11 @@ namespace XoverOpt.Worker.Commands;
 internal static class CommandLine
 {
     private const string About =
-        """
-        Turns a target eardrum response and a drawer of balanced-armature receivers into ranked, buildable multi-way earpieces.
+        "Turns a target eardrum response and a drawer of balanced-armature receivers into ranked, buildable multi-way earpieces.";
 
-        Examples:
+    private const string Guide =
+        """
+        Examples (xoveropt stands for: dotnet run -c Release --project src/XoverOpt.Worker --):
           xoveropt check jobs/stage.json driverlib/*.json      is everything in order?
           xoveropt solve jobs/stage.json                       search here, write out/<job name>/
           xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json --hz 500 1000
@@ -27,6 +28,7 @@ internal static class CommandLine
     {
         Option<bool> verbose = new("--verbose") { Description = "Show where in the program an unexpected error came from.", Recursive = true };
         RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), ServeCommand.Create(), verbose };
+        GuidedCommand.ShowGuides(root, Guide);
         bool tellAll = args.Contains(verbose.Name);
         try
         {
