@@ -41,7 +41,8 @@ public sealed class LayoutSearch
         _runner = new TrialRunner(problem, _space);
         _elite = new Elite(_space, EliteSize, FamilyCap);
         _random = new Random64(problem.Effort.Seed);
-        _cursor = _space.Total <= CompleteWalk ? 0 : -1;
+        // A walk through all layouts only where less than half of the budget pays for it; else they are drawn.
+        _cursor = _space.Total <= CompleteWalk && _space.Total * 2 * TypicalStart <= problem.Effort.Evaluations / 2.0 ? 0 : -1;
         // Small budgets go in small batches and a narrow beam, so that they are kept to within a batch or so.
         _batchSize = (int)Math.Clamp(problem.Effort.Evaluations / (20 * 2 * TypicalStart), 4, 192);
         _beamWidth = problem.Effort.Evaluations < 40 * TypicalSnap ? 2 : 6;
@@ -106,6 +107,12 @@ public sealed class LayoutSearch
             SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), [found.Unit], 12, 12, _reason is null ? _beamWidth : 1))],
             _ => [],
         };
+        if (_asked.Count == 0)
+        {
+            // No allowed layout turned up in thousands of draws: what there is, if anything, is all there will be.
+            _stage = SearchStage.Done;
+        }
+
         return _asked;
     }
 
@@ -152,7 +159,7 @@ public sealed class LayoutSearch
         Advance();
     }
 
-    /// <summary>Ends the search early: what follows is only a short finish (under half a second) that makes the best so far buildable.</summary>
+    /// <summary>Ends the search early: what follows is only a short finish (a second or so) that makes the best so far buildable.</summary>
     public void Stop(StopReason reason)
     {
         if (_reason is not null || _stage == SearchStage.Done)
@@ -174,7 +181,7 @@ public sealed class LayoutSearch
         }
 
         _queue.Clear();
-        _queue.AddRange(_elite.Ranked.Take(Math.Min(8, Problem.Effort.Keep)));
+        _queue.AddRange(_elite.Ranked.Take(Math.Min(4, Problem.Effort.Keep)));
         _stage = SearchStage.Snap;
     }
 
@@ -186,7 +193,7 @@ public sealed class LayoutSearch
         Evaluations = _evaluations,
         Cursor = _cursor,
         Stale = _stale,
-        Tried = [.. _tried.Order(StringComparer.Ordinal).Select(key => key.Select(unit => (int)unit).ToArray())],
+        Tried = [.. _tried.Order(StringComparer.Ordinal).Select(Layout.OptionsOf)],
         Elite = [.. _elite.Ranked],
         Queue = [.. _queue],
         Snapped = [.. _snapped],
@@ -207,9 +214,10 @@ public sealed class LayoutSearch
 
             return evaluation.Judge(candidate.ToEarpiece(), found.RelaxedCost);
         });
-        StopReason reason = _reason ?? (_evaluations >= Problem.Effort.Evaluations ? StopReason.EvaluationsUsed : StopReason.Finished);
+        // Looking for layouts ends at seven tenths of the budget; what follows is planned to fit the rest.
+        StopReason reason = _reason ?? (_evaluations >= Problem.Effort.Evaluations * 7 / 10 ? StopReason.EvaluationsUsed : StopReason.Finished);
         return new(
-            BuildRanking.Rank(judged, Problem.Effort.Keep), reason, _evaluations, _tried.Count, _space.Total, _space.Exclusions, Problem.Effort.Seed);
+            BuildRanking.Rank(judged, Problem.Effort.Keep), reason, _evaluations, _tried.Count, _space.Allowed, _space.Exclusions, Problem.Effort.Seed);
     }
 
     private void Advance()
@@ -223,19 +231,19 @@ public sealed class LayoutSearch
         if (_stage == SearchStage.Improve && (_evaluations >= budget * 7 / 10 || _stale >= PatienceBatches))
         {
             _stage = SearchStage.Refine;
-            _queue.AddRange(_elite.Ranked.Take((int)Math.Clamp(budget / 10 / (8 * TypicalStart), 2, 96)));
+            _elite.Trim((int)Math.Clamp(budget / 10 / (8 * TypicalStart), 2, 96));
+            _queue.AddRange(_elite.Ranked);
         }
 
         if (_stage == SearchStage.Refine && _queue.Count == 0)
         {
             _stage = SearchStage.Snap;
-            int affordable = (int)Math.Clamp(budget / 5 / (_beamWidth == 2 ? TypicalSnap / 3 : TypicalSnap), 1, 2 * Problem.Effort.Keep);
+            int affordable = (int)Math.Clamp(budget / 5 / (_beamWidth == 2 ? TypicalSnap / 3 : TypicalSnap), Math.Clamp(budget / 1000, 1, Problem.Effort.Keep), 2 * Problem.Effort.Keep);
             _queue.AddRange(_elite.Ranked.Take(affordable));
         }
 
-        if (_stage == SearchStage.Snap && (_queue.Count == 0 || (_evaluations >= budget && _snapped.Count > 0)))
+        if (_stage == SearchStage.Snap && _queue.Count == 0)
         {
-            _queue.Clear();
             _stage = SearchStage.Done;
         }
     }

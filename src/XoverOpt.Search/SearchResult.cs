@@ -5,7 +5,7 @@ namespace XoverOpt.Search;
 /// <param name="Reason">Why it ended.</param>
 /// <param name="Evaluations">Evaluations used.</param>
 /// <param name="LayoutsTried">Layouts optimised.</param>
-/// <param name="LayoutsAllowed">Layouts the job allows before exclusions.</param>
+/// <param name="LayoutsAllowed">Layouts that no limit excludes.</param>
 /// <param name="Exclusions">Layouts or parts left out beforehand, and why, with counts.</param>
 /// <param name="Seed">The seed.</param>
 public sealed record SearchResult(

@@ -18,7 +18,7 @@ public sealed record SearchState
     /// <summary>Batches since the list of the best last changed.</summary>
     public required int Stale { get; init; }
 
-    /// <summary>Layouts tried, as <see cref="Layout.Key"/> in code units.</summary>
+    /// <summary>Layouts tried, the option of each way.</summary>
     public required IReadOnlyList<int[]> Tried { get; init; }
 
     /// <summary>The best relaxed layouts.</summary>

@@ -9,7 +9,8 @@ namespace XoverOpt.Acoustics.Figures;
 /// <param name="SocketVoltage">Voltage at the socket, V RMS.</param>
 /// <param name="Way">Index of the way that meets its limit; −1 for none.</param>
 /// <param name="ByTravel">True for armature travel, false for coil current.</param>
-public readonly record struct Headroom(double Hz, double Spl, double SocketVoltage, int Way, bool ByTravel)
+/// <param name="Known">Whether every receiver states a limit; if not, the earpiece may give in earlier than this says.</param>
+public readonly record struct Headroom(double Hz, double Spl, double SocketVoltage, int Way, bool ByTravel, bool Known)
 {
     /// <summary>Computes it.</summary>
     public static Headroom At(Earpiece earpiece, Ear ear, double hz)
@@ -29,6 +30,7 @@ public readonly record struct Headroom(double Hz, double Spl, double SocketVolta
             }
         }
 
-        return new(hz, 20 * Math.Log10(response.DrumPressure.Magnitude * most / 20e-6), most, limiting, byTravel);
+        bool known = earpiece.Ways.All(way => way.Receiver.TravelLimit is not null || way.Receiver.CurrentLimit is not null);
+        return new(hz, 20 * Math.Log10(response.DrumPressure.Magnitude * most / 20e-6), most, limiting, byTravel, known);
     }
 }

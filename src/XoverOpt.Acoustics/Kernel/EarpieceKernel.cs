@@ -16,7 +16,7 @@ namespace XoverOpt.Acoustics.Kernel;
 /// </summary>
 public static class EarpieceKernel
 {
-    private const int MaxSlots = 16;
+    private const int MaxSlots = KernelWorkspace.MaxParameters;
 
     /// <summary>Evaluates a candidate into <paramref name="workspace"/>.</summary>
     /// <param name="ways">The ways, at most <see cref="KernelWorkspace.MaxWays"/>.</param>

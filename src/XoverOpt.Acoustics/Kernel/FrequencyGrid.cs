@@ -76,8 +76,8 @@ public sealed class FrequencyGrid
         double sum = 0;
         for (int k = 0; k < Count; k++)
         {
-            // Half a cell reaches to each neighbour; the part of it inside the band counts, so edges between points are honoured.
-            double half = PointsPerOctave == 0 ? 0.5 : 0.5 / PointsPerOctave;
+            // A cell reaches half way to each neighbour; what of it lies in the band counts.
+            double half = 0.5 / PointsPerOctave;
             double from = Math.Max(Math.Log2(Hz[k]) - half, Math.Log2(lowHz));
             double to = Math.Min(Math.Log2(Hz[k]) + half, Math.Log2(highHz));
             if (to > from && Hz[k] >= lowHz * (1 - 1e-9) && Hz[k] <= highHz * (1 + 1e-9))

@@ -4,7 +4,7 @@ using XoverOpt.Acoustics.Kernel;
 namespace XoverOpt.Search;
 
 /// <summary>
-/// The cost of a candidate, in one place. Zero means on target; a cost of one is about what a whole tolerance used up costs.
+/// The cost of a candidate. Zero means on target; an RMS error of half the tolerance costs one.
 /// <code>
 /// magnitude  w_m (2·RMS / tolerance)²                 RMS error of half the tolerance costs 1
 /// phase      w_p (2·RMS / limit)²                     over the phase band
@@ -14,7 +14,8 @@ namespace XoverOpt.Search;
 ///            30 · (arrival spread beyond 95 % / limit)²,
 ///            3000 · mean of (missing part of the lowest impedance)²,   (dB missing from the least SPL at 100 mV)²
 /// </code>
-/// Penalties start at 95 % so that what a search calls good keeps the limits themselves. Every term is a sum of squares, so the
+/// Reachable peak SPL is added by TrialRunner.PeakPenalty, without derivatives. Penalties start at 95 % so that what a search calls good
+/// keeps the limits themselves. Every term is a sum of squares, so the
 /// Gauss–Newton matrix comes with the value.
 /// </summary>
 public static class CostFunction

@@ -24,7 +24,6 @@ public sealed class CostWorkspace
         OnLog = new double[n];
         Loss = new double[n];
         Fractions = new double[rows * n];
-        ImpedanceShort = new double[n];
         MinimumTangents = new double[KernelWorkspace.MaxParameters * n];
         Tangents = new double[KernelWorkspace.MaxParameters * n];
         Weighted = new double[n];
@@ -62,8 +61,6 @@ public sealed class CostWorkspace
     internal double[] Loss { get; }
 
     internal double[] Fractions { get; }
-
-    internal double[] ImpedanceShort { get; }
 
     internal double[] MinimumTangents { get; }
 

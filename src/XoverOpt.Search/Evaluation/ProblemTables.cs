@@ -22,7 +22,7 @@ public sealed class ProblemTables
             [.. Grid.Hz.Select(target.Curve.At)],
             Grid.BandWeights(target.BandLowHz, target.BandHighHz, target.Weights.At),
             Grid.BandWeights(target.BandLowHz, target.BandHighHz),
-            target.Level == LevelKind.Relative ? Grid.BandWeights(target.LevelLowHz, target.LevelHighHz) : null);
+            target.Level == LevelKind.Relative ? Grid.BandWeights(target.LevelLowHz, target.LevelHighHz, target.Weights.At) : null);
         Phase = new PhaseDeviation(Grid.Omega, Grid.BandWeights(problem.Phase.BandLowHz, problem.Phase.BandHighHz));
         Arrival = new Arrival(Grid.Omega, Magnitude.Band);
         foreach (StockReceiver receiver in problem.Ways.SelectMany(way => way.Receivers))

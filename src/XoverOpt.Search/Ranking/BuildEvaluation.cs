@@ -52,7 +52,7 @@ public sealed class BuildEvaluation
         PartsBill bill = PartsBill.Of(earpiece, Problem);
         double peak = TrialRunner.PeakPenalty(Problem, earpiece);
         BuildFigures figures = Figures(earpiece, ways, workspace, cost, bill);
-        IReadOnlyList<BrokenLimit> broken = LimitCheck.Broken(Problem, earpiece, figures);
+        IReadOnlyList<BrokenLimit> broken = LimitCheck.Broken(Problem, earpiece, figures, bill);
         return new(
             0,
             earpiece,
@@ -110,7 +110,7 @@ public sealed class BuildEvaluation
         foreach (double f in hz.Concat([50, 1000]).Distinct().Order())
         {
             var headroom = Headroom.At(earpiece, Problem.Ear, f);
-            if (headroom.Way >= 0)
+            if (headroom.Way >= 0 && headroom.Known)
             {
                 yield return new(f, headroom.Spl, earpiece.Ways[headroom.Way].Name, headroom.ByTravel ? "armature travel" : "coil current", headroom.SocketVoltage);
             }

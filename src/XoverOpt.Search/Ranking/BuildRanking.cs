@@ -3,7 +3,7 @@ namespace XoverOpt.Search;
 /// <summary>The one order of builds, used everywhere: feasible first, then cost, violation, number of parts, and a canonical key.</summary>
 public static class BuildRanking
 {
-    /// <summary>Most builds of one family (same receivers and counts) in a list.</summary>
+    /// <summary>Builds of one family (same receivers and counts) that go before any waiting family.</summary>
     public const int FamilyCap = 3;
 
     /// <summary>The order.</summary>
@@ -16,23 +16,27 @@ public static class BuildRanking
         return order != 0 ? order : string.CompareOrdinal(a.Key, b.Key);
     });
 
-    /// <summary>Ranks builds from 1, dropping doubles and all but the best few of each family.</summary>
+    /// <summary>
+    /// Ranks builds from 1, dropping doubles. Of a family only the best few are taken while other families wait; what room is left then
+    /// goes to further kin.
+    /// </summary>
     public static IReadOnlyList<RankedBuild> Rank(IEnumerable<RankedBuild> builds, int keep)
     {
-        var ranked = new List<RankedBuild>();
+        var taken = new List<RankedBuild>();
+        var kinLeft = new List<RankedBuild>();
         var seen = new HashSet<string>();
         var families = new Dictionary<string, int>();
         foreach (RankedBuild build in builds.Order(Order))
         {
             string family = string.Join('+', build.Earpiece.Ways.Select(way => $"{way.Count}x{way.Receiver.PartNumber}").Order(StringComparer.Ordinal));
             int kin = families.GetValueOrDefault(family);
-            if (ranked.Count < keep && kin < FamilyCap && seen.Add(build.Key))
+            if (seen.Add(build.Key))
             {
                 families[family] = kin + 1;
-                ranked.Add(build with { Rank = ranked.Count + 1 });
+                (kin < FamilyCap ? taken : kinLeft).Add(build);
             }
         }
 
-        return ranked;
+        return [.. taken.Concat(kinLeft).Take(keep).Order(Order).Select((build, index) => build with { Rank = index + 1 })];
     }
 }

@@ -5,12 +5,15 @@ namespace XoverOpt.Search;
 
 /// <summary>
 /// Every layout a problem allows, as a product of options per way, less those that break a limit whatever the values: too many
-/// receivers, too large, too dear, not in stock. Counts are exact and each exclusion says which limit did it.
+/// receivers, too large, too dear, not in stock. Counts are exact up to two million combinations of receivers and estimated beyond, and each exclusion says which limit did it.
 /// </summary>
 public sealed class LayoutSpace
 {
+    private const double CountedFamilies = 2e6;
+    private const int Sample = 20_000;
     private readonly Problem _problem;
     private readonly WayOption[][] _options;
+    private readonly List<(int Receiver, int Count)[]> _fewAllowed = [];
 
     /// <summary>Lists the options and counts what the limits leave.</summary>
     public LayoutSpace(Problem problem)
@@ -62,6 +65,16 @@ public sealed class LayoutSpace
     /// <summary>A random layout that no limit excludes, or null if none turned up in many draws.</summary>
     public Layout? Draw(Random64 random)
     {
+        if (_fewAllowed.Count > 0)
+        {
+            (int Receiver, int Count)[] family = _fewAllowed[random.Below(_fewAllowed.Count)];
+            return new Layout([.. family.Select((choice, way) =>
+            {
+                int[] shades = [.. Enumerable.Range(0, _options[way].Length).Where(i => (_options[way][i].Receiver, _options[way][i].Count) == choice)];
+                return shades[random.Below(shades.Length)];
+            })]);
+        }
+
         for (int attempt = 0; attempt < 10_000; attempt++)
         {
             var layout = new Layout([.. _options.Select(options => random.Below(options.Length))]);
@@ -94,6 +107,12 @@ public sealed class LayoutSpace
             .GroupBy(option => (option.Receiver, option.Count))
             .Select(group => (group.Key.Receiver, group.Key.Count, (double)group.Count()))
             .ToArray())];
+        if (families.Aggregate(1.0, (product, choices) => product * choices.Length) > CountedFamilies)
+        {
+            Estimate();
+            return;
+        }
+
         var excluded = new SortedDictionary<string, double>(StringComparer.Ordinal);
         var chosen = new (int Receiver, int Count)[families.Length];
 
@@ -105,6 +124,7 @@ public sealed class LayoutSpace
                 if (broken is null)
                 {
                     Allowed += layouts;
+                    _fewAllowed.Add([.. chosen]);
                 }
                 else
                 {
@@ -122,7 +142,30 @@ public sealed class LayoutSpace
         }
 
         Walk(0, 1);
+        if (Allowed > Total / 100)
+        {
+            // Blind draws hit soon enough; no need for the list.
+            _fewAllowed.Clear();
+            _fewAllowed.TrimExcess();
+        }
+
         Exclusions = [.. excluded.Select(pair => new Exclusion(pair.Key, pair.Value))];
+    }
+
+    /// <summary>Too many to walk through: shares of a fixed seeded sample stand for the counts.</summary>
+    private void Estimate()
+    {
+        var random = new Random64(1);
+        var excluded = new SortedDictionary<string, double>(StringComparer.Ordinal);
+        for (int draw = 0; draw < Sample; draw++)
+        {
+            string? broken = Broken([.. _options.Select(options => options[random.Below(options.Length)]).Select(option => (option.Receiver, option.Count))]);
+            excluded[broken ?? ""] = excluded.GetValueOrDefault(broken ?? "") + (Total / Sample);
+        }
+
+        // Rare but possible layouts must not read as none: one draw's worth at least.
+        Allowed = Math.Max(excluded.GetValueOrDefault(""), Total / Sample);
+        Exclusions = [.. excluded.Where(pair => pair.Key.Length > 0).Select(pair => new Exclusion(pair.Key + " (estimated from a sample)", pair.Value))];
     }
 
     /// <summary>The first limit that these receivers break whatever else is chosen, in words; null if none.</summary>

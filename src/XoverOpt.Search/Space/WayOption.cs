@@ -9,11 +9,16 @@ public readonly record struct WayOption(int Receiver, int Count, Wiring Wiring, 
 public sealed record Layout(int[] Options)
 {
     /// <summary>Equal for equal layouts.</summary>
-    public string Key => string.Create(Options.Length, Options, (span, options) =>
+    public string Key => string.Create(2 * Options.Length, Options, (span, options) =>
     {
         for (int i = 0; i < options.Length; i++)
         {
-            span[i] = (char)options[i];
+            // Two characters an option: a way can have more options than a character has values.
+            span[2 * i] = (char)(options[i] >> 16);
+            span[(2 * i) + 1] = (char)options[i];
         }
     });
+
+    /// <summary>The options a key was made from.</summary>
+    public static int[] OptionsOf(string key) => [.. Enumerable.Range(0, key.Length / 2).Select(i => (key[2 * i] << 16) | key[(2 * i) + 1])];
 }

@@ -56,7 +56,7 @@ public static class BeamSnap
         }
 
         int[] best = beam[0].Choices;
-        used += Polish(new Candidate(fine.Tables, space, layout), fine, best);
+        used += Polish(new Candidate(fine.Tables, space, layout), fine, best, width > 1 ? 20 : 1);
         return (best, used);
     }
 
@@ -79,13 +79,13 @@ public static class BeamSnap
             .Take(count);
     }
 
-    private static int Polish(Candidate candidate, CostWorkspace workspace, int[] choices)
+    private static int Polish(Candidate candidate, CostWorkspace workspace, int[] choices, int rounds)
     {
         int used = 0;
         double Cost()
         {
             used++;
-            return CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
+            return CostFunction.Evaluate(candidate, workspace, null).Cost.Total + TrialRunner.PeakPenalty(candidate, workspace.Tables.Problem);
         }
 
         for (int q = 0; q < choices.Length; q++)
@@ -95,7 +95,7 @@ public static class BeamSnap
 
         double best = Cost();
         bool moved = true;
-        for (int round = 0; moved && round < 20; round++)
+        for (int round = 0; moved && round < rounds; round++)
         {
             moved = false;
             for (int a = 0; a < choices.Length; a++)

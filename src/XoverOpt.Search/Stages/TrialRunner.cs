@@ -7,6 +7,8 @@ namespace XoverOpt.Search;
 /// <summary>Evaluates trials. Pure: a result depends on the trial only. Safe from many threads; workspaces are lent out.</summary>
 public sealed class TrialRunner
 {
+    /// <summary>A receiver that states no limit counts as this much short: nobody knows how loud it goes.</summary>
+    private const double UnknownHeadroomDb = 3;
     private readonly LayoutSpace _space;
     private readonly Dictionary<int, ProblemTables> _tables;
     private readonly ConcurrentDictionary<int, ConcurrentBag<CostWorkspace>> _idle = new();
@@ -36,12 +38,16 @@ public sealed class TrialRunner
         double penalty = 0;
         foreach (PeakSpl peak in problem.Limits.MinPeakSpl)
         {
-            double missing = Math.Max(peak.Db - Headroom.At(earpiece, problem.Ear, peak.Hz).Spl, 0);
+            var headroom = Headroom.At(earpiece, problem.Ear, peak.Hz);
+            double missing = headroom.Known ? Math.Max(peak.Db - headroom.Spl, 0) : UnknownHeadroomDb;
             penalty += missing * missing;
         }
 
         return penalty;
     }
+
+    internal static double PeakPenalty(Candidate candidate, Problem problem) =>
+        problem.Limits.MinPeakSpl.Count == 0 ? 0 : PeakPenalty(problem, candidate.ToEarpiece());
 
     internal CostWorkspace Rent(int pointsPerOctave) =>
         _idle.GetOrAdd(pointsPerOctave, _ => []).TryTake(out CostWorkspace? workspace) ? workspace : new CostWorkspace(_tables[pointsPerOctave]);
@@ -59,9 +65,10 @@ public sealed class TrialRunner
             candidate.SetAll(start);
             LevenbergMarquardt.Outcome outcome = Descent.Run(candidate, workspace, trial.EvaluationsPerStart);
             used += outcome.Evaluations;
-            if (outcome.Cost < best)
+            double cost = outcome.Cost + PeakPenalty(candidate, workspace.Tables.Problem);
+            if (cost < best)
             {
-                best = outcome.Cost;
+                best = cost;
                 unit = [.. candidate.Unit];
             }
         }
@@ -89,7 +96,9 @@ public sealed class TrialRunner
     {
         CostFigures figures = CostFunction.Evaluate(candidate, workspace, null);
         Problem problem = workspace.Tables.Problem;
-        double peak = problem.Limits.MinPeakSpl.Count == 0 ? 0 : PeakPenalty(problem, candidate.ToEarpiece());
-        return new(figures.Cost.Total + peak, [.. unit], used + 1, choices, figures.MagnitudeRmsDb, figures.PhaseMax * 180 / Math.PI);
+        double peak = PeakPenalty(candidate, problem);
+        // What cannot be computed (a value outside the numbers' range) must never look good.
+        double cost = double.IsFinite(figures.Cost.Total) ? figures.Cost.Total + peak : double.PositiveInfinity;
+        return new(cost, [.. unit], used + 1, choices, figures.MagnitudeRmsDb, figures.PhaseMax * 180 / Math.PI);
     }
 }

@@ -36,7 +36,8 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
 
         // From here on the run is ours until the lease runs out. Dying leaves it held: it is freed when the store is opened
         // next, or by the lease, and goes on from its last checkpoint. The claim has counted the attempt beforehand, so a run
-        // that kills its worker is given up too.
+        // that kills its worker is given up too, under a lease, since rescuing what was found may take longer than one lasts.
+        using RunLease lease = new(store, claim, clock, log);
         if (claim.Attempts > MaxAttempts)
         {
             GiveUp(claim, claim.Failure ?? "the worker died each time");
@@ -44,14 +45,13 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         }
 
         log.LogInformation("Run {RunId}: attempt {Attempt}, epoch {Epoch}, from checkpoint {Step}", runId, claim.Attempts, claim.Epoch, claim.Step);
-        using RunLease lease = new(store, claim, clock, log);
         using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.Lost);
         try
         {
             Problem problem = ReadJob(claim.Job);
 
             // Dying while it searches repeats the work since the last checkpoint, bit for bit the same.
-            SearchRecord record = new(store, claim, lease, problem);
+            SearchRecord record = new(store, claim, lease, problem, log);
             SearchResult result = record.Follow(Pace, clock, lease.StopAsked, leave.Token);
 
             // The result and the end of the run are one transaction. Dying before it repeats the last stretch; after it the
@@ -60,24 +60,28 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
             bool counted = store.Finish(runId, claim.Epoch, outcome);
             log.LogInformation("Run {RunId}: {State} ({Reason}), counted: {Counted}", runId, outcome.State, outcome.Reason, counted);
         }
-        catch (OperationCanceledException) when (leave.IsCancellationRequested)
+        catch (OperationCanceledException) when (leave.IsCancellationRequested && lease.Failure is null)
         {
             // Going down in good order: the checkpoint is written, and another may go on at once. If the lease is lost
             // this changes nothing, by the epoch.
             store.Release(runId, claim.Epoch);
             log.LogInformation("Run {RunId}: left", runId);
         }
-        catch (Exception failure)
+        catch (Exception thrown)
         {
             // Dying here is like dying while it searched. The failure is kept for whoever asks why.
+            Exception failure = lease.Failure ?? thrown;
             log.LogError(failure, "Run {RunId}: attempt {Attempt} failed", runId, claim.Attempts);
-            if (claim.Attempts >= MaxAttempts)
+
+            // Read again, since a checkpoint after the claim has wiped out the attempts before it.
+            int attempts = store.Find(runId)?.Attempts ?? claim.Attempts;
+            if (attempts >= MaxAttempts)
             {
                 GiveUp(claim, failure.Message);
             }
             else
             {
-                store.ReleaseFailed(runId, claim.Epoch, failure.Message, TimeSpan.FromSeconds(1 << claim.Attempts));
+                store.ReleaseFailed(runId, claim.Epoch, failure.Message, TimeSpan.FromSeconds(1 << attempts));
             }
         }
     }
@@ -111,7 +115,13 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         try
         {
             Problem problem = ReadJob(claim.Job);
-            SearchRun run = new(problem, RunCheckpoint.FromBytes(claim.Checkpoint), Pace, clock);
+            if (RunCheckpoint.FromBytes(claim.Checkpoint, problem, out string? mismatch) is not { } checkpoint)
+            {
+                log.LogWarning("Run {RunId}: keeps the builds it has, its checkpoint cannot be used: {Mismatch}", claim.RunId, mismatch);
+                return null;
+            }
+
+            SearchRun run = new(problem, checkpoint, Pace, clock);
             return FoundBuilds.Write(run.Run(stop: new CancellationToken(canceled: true)), problem);
         }
         catch (Exception failure)

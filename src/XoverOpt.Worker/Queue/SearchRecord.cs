@@ -8,19 +8,26 @@ using XoverOpt.Workshop.Store;
 namespace XoverOpt.Worker.Queue;
 
 /// <summary>Writes down how a claimed run goes: progress, checkpoints, the best so far, the outcome.</summary>
-internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lease, Problem problem)
+internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lease, Problem problem, ILogger log)
 {
     private long _step = claim.Step;
     private string _progress = "";
     private string _bestSoFar = "";
 
-    /// <summary>Searches, from the last checkpoint if there is one.</summary>
+    /// <summary>Searches, from the last checkpoint if there is one that fits.</summary>
     public SearchResult Follow(RunPace pace, TimeProvider clock, CancellationToken stop, CancellationToken leave)
     {
         SearchRun? run = null;
         void OnCheckpoint(RunCheckpoint checkpoint) => Save(checkpoint, run!);
-        run = claim.Checkpoint is { } bytes
-            ? new SearchRun(problem, RunCheckpoint.FromBytes(bytes), pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint }
+        string? mismatch = null;
+        RunCheckpoint? from = claim.Checkpoint is { } bytes ? RunCheckpoint.FromBytes(bytes, problem, out mismatch) : null;
+        if (mismatch is not null)
+        {
+            log.LogWarning("Run {RunId}: starts over, its checkpoint cannot be used: {Mismatch}", claim.RunId, mismatch);
+        }
+
+        run = from is not null
+            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint }
             : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint };
         return run.Run(stop, leave);
     }
@@ -32,7 +39,10 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
         RunVerdict.Complaint(result),
         _progress,
         ResultFile.Write(result, problem, BuildFile.ProgramVersion),
-        FoundBuilds.Write(result, problem));
+        Found(result));
+
+    // A run that started over and was stopped before it found anything keeps the builds it had.
+    private IReadOnlyList<StoredBuild>? Found(SearchResult result) => result.Builds.Count == 0 ? null : FoundBuilds.Write(result, problem);
 
     private void Report(RunProgress progress)
     {
@@ -42,10 +52,16 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
 
     private void Save(RunCheckpoint checkpoint, SearchRun run)
     {
+        // Without a lease this would wipe out the attempts however little was done, and the run would be tried for ever.
+        if (lease.Failure is not null)
+        {
+            return;
+        }
+
         // The builds are written out only when the list has changed.
         SearchResult found = run.SoFar;
         string best = string.Join('\n', found.Builds.Select(build => build.Key));
-        IReadOnlyList<StoredBuild>? builds = best == _bestSoFar ? null : FoundBuilds.Write(found, problem);
+        IReadOnlyList<StoredBuild>? builds = best == _bestSoFar ? null : Found(found);
         _bestSoFar = best;
         lease.Heed(store.SaveCheckpoint(claim.RunId, claim.Epoch, _step, checkpoint.ToBytes(), _progress, builds));
         _step++;

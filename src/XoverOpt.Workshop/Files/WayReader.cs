@@ -1,4 +1,5 @@
 using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Kernel;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
@@ -42,7 +43,26 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
             reader.Finish();
         }
 
+        CheckValues(at, ways);
         return ways;
+    }
+
+    /// <summary>The default ways need far fewer values than the kernel has room for; ways as listed may need more.</summary>
+    private static void CheckValues(JsonCursor at, List<WayChoice> ways)
+    {
+        // A tube and a damper a way, whatever its network.
+        int most = ways.Sum(way => 2 + way.Networks.Select(Parts).DefaultIfEmpty(0).Max());
+        if (most > KernelWorkspace.MaxParameters)
+        {
+            at.Refuse(
+                FormattableString.Invariant(
+                    $"at most {KernelWorkspace.MaxParameters} values in all: for each way its tube, its damper and each part of its largest network"),
+                "Leave out the largest networks, or list fewer ways.",
+                FormattableString.Invariant($"{most} values in {ways.Count} way(s)"));
+        }
+
+        static int Parts(NetworkShape shape) =>
+            shape.Sections.Sum(section => (section.Resistor ? 1 : 0) + (section.Capacitor ? 1 : 0) + (section.Coil ? 1 : 0));
     }
 
     private List<WayChoice> DefaultWays(JsonCursor at)

@@ -38,8 +38,11 @@ public sealed class RunLease : IDisposable
     /// <summary>A stop was asked for.</summary>
     public CancellationToken StopAsked => _stop.Token;
 
-    /// <summary>The run ended or is another's.</summary>
+    /// <summary>The run ended or is another's, or the lease can no longer be kept.</summary>
     public CancellationToken Lost => _lost.Token;
+
+    /// <summary>Why the lease could no longer be kept; null if it could.</summary>
+    public Exception? Failure { get; private set; }
 
     /// <summary>Says whether a write counted; one that did not means the lease is lost.</summary>
     public void Heed(bool counted)
@@ -89,6 +92,14 @@ public sealed class RunLease : IDisposable
                 // The store may be away for a moment. If it stays away the lease runs out, another takes over,
                 // and the fence keeps whatever this worker still writes from counting.
                 _log.LogWarning("Run {RunId}: the lease could not be renewed: {Failure}", _claim.RunId, failure.Message);
+            }
+            catch (Exception failure)
+            {
+                // Nothing that would pass by itself. Let out of this thread it would end the process and every other run with it.
+                _log.LogError(failure, "Run {RunId}: the lease can no longer be kept", _claim.RunId);
+                Failure = failure;
+                _lost.Cancel();
+                return;
             }
         }
         while (!_end.Wait(LookEvery));

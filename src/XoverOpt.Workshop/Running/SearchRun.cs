@@ -24,7 +24,7 @@ public sealed class SearchRun
     {
     }
 
-    /// <summary>A run that goes on from a checkpoint.</summary>
+    /// <summary>A run that goes on from a checkpoint of the same program and problem.</summary>
     public SearchRun(Problem problem, RunCheckpoint from, RunPace pace, TimeProvider clock)
         : this(new LayoutSearch(problem, from.State), from.Used, pace, clock)
     {
@@ -78,7 +78,7 @@ public sealed class SearchRun
                 // After a stop the last checkpoint before it stands: whoever goes on from there stops again.
                 if (!stopped)
                 {
-                    OnCheckpoint(new RunCheckpoint(_search.Save(), Used));
+                    OnCheckpoint(Checkpoint(Used));
                 }
 
                 leave.ThrowIfCancellationRequested();
@@ -110,13 +110,15 @@ public sealed class SearchRun
             if (!stopped && now - saved >= _pace.CheckpointEvery)
             {
                 saved = now;
-                OnCheckpoint(new RunCheckpoint(_search.Save(), now));
+                OnCheckpoint(Checkpoint(now));
             }
         }
 
         OnProgress(Progress(limit));
         return _search.Result();
     }
+
+    private RunCheckpoint Checkpoint(TimeSpan used) => new(_search.Save(), used, CheckpointOrigin.Of(_search.Problem));
 
     /// <summary>The results in the order asked; null if the token broke it off.</summary>
     private TrialResult[]? Evaluate(IReadOnlyList<Trial> batch, CancellationToken breakOff)

@@ -29,7 +29,7 @@ public sealed class DataDirectory : IDisposable
             {
                 return new DataDirectory(full, new FileStream(lockPath, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None));
             }
-            catch (IOException held) when (File.Exists(lockPath))
+            catch (IOException held) when (IsSharingViolation(held))
             {
                 throw new StoreException(
                     $"The store folder '{path}' is held by another worker: stop that one, or give this one a folder of its own with --store.", held);
@@ -43,4 +43,11 @@ public sealed class DataDirectory : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _lock.Dispose();
+
+    // The runtime hands on the system's own code: ERROR_SHARING_VIOLATION on Windows, elsewhere the EWOULDBLOCK of flock(2), which is
+    // 35 on the BSD line and 11 on Linux.
+    private static bool IsSharingViolation(IOException failure) => failure.HResult == (
+        OperatingSystem.IsWindows() ? unchecked((int)0x80070020)
+        : OperatingSystem.IsMacOS() || OperatingSystem.IsFreeBSD() ? 35
+        : 11);
 }

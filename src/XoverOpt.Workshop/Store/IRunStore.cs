@@ -55,10 +55,10 @@ public interface IRunStore
     /// <summary>Ends the run and keeps what was found, all or nothing. False: lost.</summary>
     bool Finish(string runId, long epoch, RunOutcome outcome);
 
-    /// <summary>Gives the run back in good order: another may take it at once. False: lost.</summary>
+    /// <summary>Gives the run back in good order: it waits, and another may take it at once. False: lost.</summary>
     bool Release(string runId, long epoch);
 
-    /// <summary>Gives the run back after a failure, to be tried again after a while. False: lost.</summary>
+    /// <summary>Gives the run back after a failure: it waits, to be tried again after a while. False: lost.</summary>
     bool ReleaseFailed(string runId, long epoch, string failure, TimeSpan tryAgainAfter);
 
     /// <summary>Open runs that are due and that nobody holds, oldest first.</summary>

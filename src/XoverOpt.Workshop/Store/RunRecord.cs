@@ -45,7 +45,7 @@ public sealed record RunRecord
     /// <summary>Last progress, JSON; null before the first.</summary>
     public string? Progress { get; init; }
 
-    /// <summary>Why the search ended, such as "EvaluationsUsed"; null before it ended.</summary>
+    /// <summary>Why the search ended, such as "evaluations-used" (<see cref="ResultFile.Word"/>); null before it ended.</summary>
     public string? Reason { get; init; }
 
     /// <summary>What went wrong, in words; the last of several attempts.</summary>

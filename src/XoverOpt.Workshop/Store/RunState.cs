@@ -3,10 +3,10 @@ namespace XoverOpt.Workshop.Store;
 /// <summary>Where a run stands. The names in lower case are those of the store and the API.</summary>
 public enum RunState
 {
-    /// <summary>Kept, not begun.</summary>
+    /// <summary>Kept, and nobody works on it: not begun, or given back to be taken over or tried again.</summary>
     Waiting,
 
-    /// <summary>Begun; also while it waits to be taken over or tried again.</summary>
+    /// <summary>A worker has claimed it.</summary>
     Running,
 
     /// <summary>Asked to stop, not yet ended.</summary>

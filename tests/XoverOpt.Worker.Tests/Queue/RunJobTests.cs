@@ -25,7 +25,7 @@ public sealed class RunJobTests : IDisposable
         _store = new SqliteRunStore(DataDirectory.Open(Path.Combine(_desk.Root, "store")), _clock);
         _job = new RunJob(
             _store,
-            new Bell(new BackgroundJobClient(new InMemoryStorage())),
+            new Bell(new BackgroundJobClient(new InMemoryStorage()), _clock, NullLogger<Bell>.Instance),
             new WorkerSettings { InventoryRoot = _desk.Inventory },
             _clock,
             NullLogger<RunJob>.Instance);

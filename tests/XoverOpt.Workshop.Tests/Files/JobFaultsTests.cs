@@ -67,6 +67,35 @@ public sealed class JobFaultsTests : IDisposable
     }
 
     [Theory]
+    [InlineData(4, 8, 0)]
+    [InlineData(5, 6, 0)]
+    [InlineData(8, 3, 0)]
+    [InlineData(5, 6, 41)]
+    [InlineData(8, 8, 80)]
+    public void Ways_MoreValuesThanTheKernelHolds_AreRefusedWithBothNumbers(int ways, int parts, int refused)
+    {
+        // A tube and a damper a way beside the parts; 41 is the first that is too many, by a seventh part in the last way. The largest
+        // network of a way counts, not the last.
+        string list = string.Join(',', Enumerable.Range(1, ways).Select(k =>
+        {
+            int own = k == ways && refused == 41 ? parts + 1 : parts;
+            string sections = string.Join(',', Enumerable.Repeat("\"series-resistor-capacitor\"", own / 2).Concat(Enumerable.Repeat("\"series-resistor\"", own % 2)));
+            return $$"""{ "name": "w{{k}}", "receivers": { "tags": ["low"] }, "networks": [ [ {{sections}} ], [ "series-resistor" ] ] }""";
+        }));
+
+        Reading<JobDocument> reading = _desk.Read(JobDesk.With($"\"ways\": [ {list} ]"));
+
+        if (refused == 0)
+        {
+            Assert.Empty(reading.Faults);
+        }
+        else
+        {
+            Expect(reading, "/ways", $"found {refused} values in {ways} way(s)", "at most 40 values");
+        }
+    }
+
+    [Theory]
     [InlineData("""{ "points": [ { "hz": 200, "db": 0 }, { "hz": 100, "db": 1 } ] }""", "/target/points/1/hz", "found the number 100", "a frequency above 200 Hz")]
     [InlineData("""{ "points": [ { "hz": 200, "db": 0 }, { "hz": 200, "db": 1 } ] }""", "/target/points/1/hz", "found the number 200", "Points run from low to high")]
     [InlineData("""{ "points": [] }""", "/target/points", "found an empty list", "at least 1")]

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Runtime.CompilerServices;
 
 namespace XoverOpt.Workshop.Tests;
 
@@ -9,7 +8,7 @@ public class PreferredValuesTests
     [Fact]
     public void Decade_EverySeries_IsThatOfIec60063()
     {
-        string[][] rows = [.. File.ReadLines(Path.Combine(Here(), "../../data/e-series/e_series.csv")).Skip(1).Select(line => line.Split(','))];
+        string[][] rows = [.. File.ReadLines(Path.Combine(SchemaCheck.Root()!.FullName, "tests/data/e-series/e_series.csv")).Skip(1).Select(line => line.Split(','))];
 
         Assert.Equal(PreferredValues.Series, rows.Select(row => row[0]));
         foreach (string[] row in rows)
@@ -37,6 +36,4 @@ public class PreferredValuesTests
 
     [Fact]
     public void Decade_UnknownSeries_Throws() => Assert.Throws<ArgumentOutOfRangeException>(() => PreferredValues.Decade("E25"));
-
-    private static string Here([CallerFilePath] string path = "") => Path.GetDirectoryName(path)!;
 }

@@ -90,6 +90,30 @@ public sealed class SearchRunTests
     }
 
     [Fact]
+    public void Checkpoint_OfAnotherProgramJobOrInventory_IsNotGoneOnFrom()
+    {
+        RunCheckpoint? made = null;
+        new SearchRun(Small, new RunPace { CheckpointEvery = TimeSpan.Zero }, TimeProvider.System) { OnCheckpoint = checkpoint => made = checkpoint }.Run(Test);
+        RunCheckpoint other = made! with { Origin = made.Origin with { ProgramVersion = "0.0.0-other" } };
+        byte[] bytes = made.ToBytes();
+
+        Assert.NotNull(RunCheckpoint.FromBytes(bytes, Small, out string? none));
+        Assert.Null(none);
+        Expect(bytes, Small with { JobHash = "0" }, "another job");
+        Expect(bytes, Small with { InventoryHash = "0" }, "another inventory");
+        Expect(other.ToBytes(), Small, "version 0.0.0-other");
+
+        // As checkpoints were before they named their origin, with a search state that this program cannot read.
+        Expect("""{ "State": { "Step": 3 }, "Used": "00:00:01" }"""u8, Small, "does not say");
+
+        static void Expect(ReadOnlySpan<byte> bytes, Problem problem, string reason)
+        {
+            Assert.Null(RunCheckpoint.FromBytes(bytes, problem, out string? mismatch));
+            Assert.Contains(reason, mismatch, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
     public void Run_StoppedAmidTheSearch_KeepsTheBestSoFar()
     {
         Problem endless = Read("100000000");

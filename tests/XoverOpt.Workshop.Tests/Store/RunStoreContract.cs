@@ -187,7 +187,35 @@ public abstract class RunStoreContract : IDisposable
         Store.Release(id, Store.TryClaim(id, "me", Lease)!.Epoch);
 
         Assert.Equal([id], Store.Unheld());
+        Assert.Equal(RunState.Waiting, Store.Find(id)!.State);
         Assert.Equal(1, Store.TryClaim(id, "next", Lease)!.Attempts);
+        Assert.Equal(RunState.Running, Store.Find(id)!.State);
+    }
+
+    [Fact]
+    public void Release_OfARunAskedToStop_LeavesItToBeStopped()
+    {
+        string id = Store.Submit(Run()).RunId;
+        long epoch = Store.TryClaim(id, "me", Lease)!.Epoch;
+        Store.AskToStop(id);
+
+        Assert.True(Store.Release(id, epoch));
+
+        Assert.Equal(RunState.Stopping, Store.Find(id)!.State);
+        Assert.Equal([id], Store.Unheld());
+    }
+
+    [Fact]
+    public void AskToStop_RunGivenBack_IsLeftForAWorkerToEndWithWhatWasFound()
+    {
+        string id = Store.Submit(Run()).RunId;
+        Store.ReleaseFailed(id, Store.TryClaim(id, "me", Lease)!.Epoch, "boom", TimeSpan.FromHours(1));
+
+        Assert.Equal(RunState.Waiting, Store.Find(id)!.State);
+        Assert.True(Store.AskToStop(id));
+
+        Assert.Equal((RunState.Stopping, true), (Store.Find(id)!.State, Store.Find(id)!.Open));
+        Assert.Equal([id], Store.Unheld());
     }
 
     [Fact]

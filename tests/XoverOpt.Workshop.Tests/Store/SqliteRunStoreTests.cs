@@ -1,3 +1,4 @@
+using System.Net.Sockets;
 using Dapper;
 using Microsoft.Data.Sqlite;
 using XoverOpt.Workshop.Store;
@@ -28,6 +29,7 @@ public sealed class SqliteRunStoreTests : RunStoreContract
         _store = Open();
 
         Assert.Equal([id], _store.Unheld());
+        Assert.Equal(RunState.Waiting, _store.Find(id)!.State);
         RunClaim next = _store.TryClaim(id, "next", TimeSpan.FromHours(1))!;
         Assert.Equal([5, 6], next.Checkpoint);
         Assert.Equal((claim.Epoch + 1, 1), (next.Epoch, _store.Builds(id).Count));
@@ -39,6 +41,21 @@ public sealed class SqliteRunStoreTests : RunStoreContract
         StoreException refused = Assert.Throws<StoreException>(() => DataDirectory.Open(_folder.FullName));
 
         Assert.Contains("held by another worker", refused.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Open_LockThatCannotBeOpened_SaysWhyAndBlamesNoOtherWorker()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "open(2) of a socket fails with ENXIO by POSIX; Windows has no such rule.");
+        DirectoryInfo other = _folder.CreateSubdirectory("other");
+        using Socket socket = new(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
+        socket.Bind(new UnixDomainSocketEndPoint(Path.Combine(other.FullName, "lock")));
+
+        StoreException refused = Assert.Throws<StoreException>(() => DataDirectory.Open(other.FullName));
+
+        Assert.DoesNotContain("another worker", refused.Message, StringComparison.Ordinal);
+        Assert.IsType<IOException>(refused.InnerException);
+        Assert.Contains(refused.InnerException.Message, refused.Message, StringComparison.Ordinal);
     }
 
     [Fact]

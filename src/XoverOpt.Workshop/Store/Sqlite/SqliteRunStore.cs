@@ -1,6 +1,7 @@
 using System.Globalization;
 using Dapper;
 using Microsoft.Data.Sqlite;
+using XoverOpt.Search;
 
 namespace XoverOpt.Workshop.Store.Sqlite;
 
@@ -12,6 +13,7 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
 {
     private const string Open = "state in ('waiting', 'running', 'stopping')";
     private const string Free = "(owner is null or lease_until < @now) and not_before <= @now";
+    private const string GivenBack = "owner = null, lease_until = null, state = case when stop_requested = 1 then 'stopping' else 'waiting' end";
     private const string Mine = $"id = @runId and epoch = @epoch and {Open}";
 
     private readonly DataDirectory _directory;
@@ -35,7 +37,7 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
             SqliteMigrations.Apply(connection);
 
             // Whoever held a lease in this folder is gone: the lock on the folder says so.
-            connection.Execute($"update runs set owner = null, lease_until = null where {Open}");
+            connection.Execute($"update runs set {GivenBack} where {Open}");
         }
         catch (SqliteException failure)
         {
@@ -135,11 +137,11 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
             $"""
             update runs set stop_requested = 1, not_before = 0,
                 state = case when started_at is null then 'stopped' else 'stopping' end,
-                reason = case when started_at is null then 'stopped' end,
+                reason = case when started_at is null then @reason end,
                 ended_at = case when started_at is null then @now end
             where id = @runId and {Open}
             """,
-            new { runId, now = Now }) == 1;
+            new { runId, reason = ResultFile.Word(StopReason.Stopped), now = Now }) == 1;
     }
 
     /// <inheritdoc/>
@@ -255,12 +257,12 @@ public sealed class SqliteRunStore : IRunStore, IDisposable
 
     /// <inheritdoc/>
     public bool Release(string runId, long epoch) =>
-        Write($"update runs set owner = null, lease_until = null, attempts = max(attempts - 1, 0) where {Mine}", new { runId, epoch });
+        Write($"update runs set {GivenBack}, attempts = max(attempts - 1, 0) where {Mine}", new { runId, epoch });
 
     /// <inheritdoc/>
     public bool ReleaseFailed(string runId, long epoch, string failure, TimeSpan tryAgainAfter) =>
         Write(
-            $"update runs set owner = null, lease_until = null, failure = @failure, not_before = @notBefore where {Mine}",
+            $"update runs set {GivenBack}, failure = @failure, not_before = @notBefore where {Mine}",
             new { runId, epoch, failure, notBefore = Now + (long)tryAgainAfter.TotalMilliseconds });
 
     /// <inheritdoc/>
