@@ -12,7 +12,9 @@ internal static class CommandLine
 
     private const string Guide =
         """
-        Examples (xoveropt stands for: dotnet run -c Release --project src/XoverOpt.Worker --):
+        In the examples xoveropt stands for: dotnet run -c Release --project src/XoverOpt.Worker --
+
+        Examples:
           xoveropt check jobs/stage.json driverlib/*.json      is everything in order?
           xoveropt solve jobs/stage.json                       search here, write out/<job name>/
           xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json --hz 500 1000
