@@ -6,9 +6,11 @@ namespace XoverOpt.Worker.Commands;
 /// <summary><c>check FILE…</c>: every fault in receivers, stock, jobs and builds.</summary>
 internal static class CheckCommand
 {
-    private const string About =
+    private const string About = "Validates receivers, stock, jobs and builds and lists every fault.";
+
+    private const string Guide =
         """
-        Validates receivers, stock, jobs and builds and lists every fault: where it is, what was found, what is allowed, the likely fix.
+        Each fault says where it is, what was found, what is allowed, and the likely fix.
 
         Examples:
           xoveropt check jobs/stage.json
@@ -21,7 +23,7 @@ internal static class CheckCommand
     public static Command Create()
     {
         Argument<string[]> files = new("FILE") { Description = "Files or folders to check.", Arity = ArgumentArity.OneOrMore };
-        Command command = new("check", About) { files };
+        GuidedCommand command = new("check", About, Guide) { files };
         command.SetAction(parsed => Run(parsed.GetRequiredValue(files)));
         return command;
     }

@@ -8,8 +8,11 @@ namespace XoverOpt.Worker.Commands;
 internal static class CommandLine
 {
     private const string About =
+        "Turns a target eardrum response and a drawer of balanced-armature receivers into ranked, buildable multi-way earpieces.";
+
+    private const string Guide =
         """
-        Turns a target eardrum response and a drawer of balanced-armature receivers into ranked, buildable multi-way earpieces.
+        In the examples xoveropt stands for: dotnet run -c Release --project src/XoverOpt.Worker --
 
         Examples:
           xoveropt check jobs/stage.json driverlib/*.json      is everything in order?
@@ -27,6 +30,7 @@ internal static class CommandLine
     {
         Option<bool> verbose = new("--verbose") { Description = "Show where in the program an unexpected error came from.", Recursive = true };
         RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), ServeCommand.Create(), verbose };
+        GuidedCommand.ShowGuides(root, Guide);
         bool tellAll = args.Contains(verbose.Name);
         try
         {

@@ -13,10 +13,10 @@ internal static class EvaluateCommand
 {
     private const double ReferencePressure = 20e-6;
 
-    private const string About =
-        """
-        Works out one build's response, figures and cost under a job's target, drive, ear and limits.
+    private const string About = "Works out one build's response, figures and cost under a job's target, drive, ear and limits.";
 
+    private const string Guide =
+        """
         Examples:
           xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json
           xoveropt evaluate my-idea.json --job jobs/stage.json --hz 100 1000 10000 --json
@@ -39,7 +39,7 @@ internal static class EvaluateCommand
         };
         Option<bool> json = new("--json") { Description = "Print a build file with the response in it." };
         hz.Allow(asked => asked is null || Rises(asked), "rising frequencies from 1 to 100000 Hz");
-        Command command = new("evaluate", About) { build, job, hz, json };
+        GuidedCommand command = new("evaluate", About, Guide) { build, job, hz, json };
         command.SetAction(parsed => Run(
             parsed.GetRequiredValue(build), parsed.GetRequiredValue(job), parsed.GetValue(hz) ?? [], parsed.GetValue(json)));
         return command;

@@ -6,9 +6,10 @@ namespace XoverOpt.Worker.Commands;
 /// <summary><c>serve</c>: the worker.</summary>
 internal static class ServeCommand
 {
-    private const string About =
+    private const string About = "Runs the worker: takes jobs over HTTP, works on them, and keeps everything in a store.";
+
+    private const string Guide =
         """
-        Runs the worker: takes jobs over HTTP, works on them one after another or side by side, and keeps everything in the store.
         A job that was acknowledged survives a crash: it goes on from its last checkpoint when the worker is started again.
         It listens to this machine only unless --urls says otherwise; it asks nobody who they are.
 
@@ -56,7 +57,7 @@ internal static class ServeCommand
         runs.Allow(count => count >= 1, "1 or more");
         checkpoint.Allow(seconds => seconds is >= 0.05 and <= 3600, "0.05 to 3600 s");
         urls.Allow(list => Urls(list).All(IsAddress), "addresses such as http://127.0.0.1:5080");
-        Command command = new("serve", About) { urls, store, inventory, threads, runs, checkpoint };
+        GuidedCommand command = new("serve", About, Guide) { urls, store, inventory, threads, runs, checkpoint };
         command.SetAction(parsed => Run(new WorkerSettings
         {
             Urls = [.. Urls(parsed.GetRequiredValue(urls))],

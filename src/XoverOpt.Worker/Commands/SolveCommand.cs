@@ -12,10 +12,11 @@ namespace XoverOpt.Worker.Commands;
 /// <summary><c>solve JOB</c>: runs a job here, shows how it goes, prints and writes what was found.</summary>
 internal static class SolveCommand
 {
-    private const string About =
+    private const string About = "Runs a job here, prints the ranked builds and writes them to a folder.";
+
+    private const string Guide =
         """
-        Runs a job here: shows how it goes, prints the ranked builds and the best one in full, and writes
-        DIR/builds/NN.json, DIR/result.json and DIR/report.txt. Ctrl-C ends the search early and keeps the best so far.
+        Writes DIR/builds/NN.json, DIR/result.json and DIR/report.txt. Ctrl-C ends the search early and keeps the best so far.
         One job and one seed give the same builds every time, whatever the number of threads, unless the minutes run out.
 
         Examples:
@@ -40,7 +41,7 @@ internal static class SolveCommand
         };
         evaluations.Allow(count => count is null or >= 1, "1 or more");
         threads.Allow(count => count >= 1, "1 or more");
-        Command command = new("solve", About) { job, output, evaluations, seed, threads };
+        GuidedCommand command = new("solve", About, Guide) { job, output, evaluations, seed, threads };
         command.SetAction(parsed => Run(
             parsed.GetRequiredValue(job),
             parsed.GetValue(output),

@@ -52,6 +52,8 @@ internal static class SolveProgress
         string best = search.BestCost is { } cost
             ? $"best {Numbers.Fixed(cost, 3)} ({Numbers.Fixed(search.BestMagnitudeRmsDb, 2)} dB, {Numbers.Fixed(search.BestPhaseMaxDeg, 1)}°)  "
             : "";
-        return $"{best}{Numbers.Count(progress.EvaluationsPerSecond)}/s  {Numbers.Duration(progress.Left)} left";
+        return progress.EvaluationsPerSecond > 0
+            ? $"{best}{Numbers.Count(progress.EvaluationsPerSecond)} evaluations/s  {Numbers.Duration(progress.Left)} left"
+            : best;
     }
 }

@@ -13,7 +13,7 @@ public sealed class RunLease : IDisposable
     public static readonly TimeSpan Length = TimeSpan.FromSeconds(30);
 
     // A stop has to show within a second; looking costs one indexed read.
-    private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(200);
+    private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(100);
 
     private readonly IRunStore _store;
     private readonly RunClaim _claim;
