@@ -14,7 +14,7 @@ internal static class CheckCommand
 
         Examples:
           xoveropt check jobs/stage.json
-          xoveropt check driverlib/*.json out/stage/builds/01.json
+          xoveropt check driverlib/*.json out/stage/builds/01.json --inventory driverlib
 
         Exit codes: 0 all in order; 1 at least one fault.
         """;
@@ -23,17 +23,22 @@ internal static class CheckCommand
     public static Command Create()
     {
         Argument<string[]> files = new("FILE") { Description = "Files or folders to check.", Arity = ArgumentArity.OneOrMore };
-        GuidedCommand command = new("check", About, Guide) { files };
-        command.SetAction(parsed => Run(parsed.GetRequiredValue(files)));
+        Option<string> inventory = new("--inventory")
+        {
+            Description = "The drawer that builds refer to: a folder or file of stock.",
+            DefaultValueFactory = _ => "driverlib",
+        };
+        GuidedCommand command = new("check", About, Guide) { files, inventory };
+        command.SetAction(parsed => Run(parsed.GetRequiredValue(files), parsed.GetRequiredValue(inventory)));
         return command;
     }
 
-    private static int Run(string[] files)
+    private static int Run(string[] files, string inventory)
     {
         int exit = ExitCode.Done;
         foreach (string file in files)
         {
-            IReadOnlyList<Fault> faults = FileCheck.Check(file);
+            IReadOnlyList<Fault> faults = FileCheck.Check(file, inventory);
             if (faults.Count > 0)
             {
                 exit = CommandLine.Refuse(faults);

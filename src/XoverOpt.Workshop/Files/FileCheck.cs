@@ -6,13 +6,16 @@ namespace XoverOpt.Workshop;
 public static class FileCheck
 {
     private const string Job = "job/1";
+    private const string Build = "build/1";
 
     /// <summary>The formats that can be checked.</summary>
-    public static IReadOnlyList<string> Formats { get; } = [Job, .. InventoryItems.Formats];
+    public static IReadOnlyList<string> Formats { get; } = [Job, Build, .. InventoryItems.Formats];
 
     /// <summary>Checks a file, or an inventory folder.</summary>
+    /// <param name="path">The file or folder.</param>
+    /// <param name="inventory">The drawer that builds refer to: a file or folder of stock.</param>
     /// <returns>Every fault; none when the file is good.</returns>
-    public static IReadOnlyList<Fault> Check(string path)
+    public static IReadOnlyList<Fault> Check(string path, string inventory)
     {
         if (Directory.Exists(path))
         {
@@ -36,7 +39,14 @@ public static class FileCheck
         {
             null => faults.Items,
             Job => JobFile.Read(path).Faults,
+            Build => CheckBuild(path, inventory),
             _ => InventoryFile.Read(path).Faults,
         };
+    }
+
+    private static IReadOnlyList<Fault> CheckBuild(string path, string inventory)
+    {
+        Reading<Inventory> drawer = InventoryFile.Read(inventory);
+        return drawer.IsGood ? BuildFile.Read(File.ReadAllBytes(path), path, drawer.Value).Faults : drawer.Faults;
     }
 }
