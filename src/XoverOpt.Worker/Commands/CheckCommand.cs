@@ -22,7 +22,7 @@ internal static class CheckCommand
     /// <summary>The command.</summary>
     public static Command Create()
     {
-        Argument<string[]> files = new("FILE") { Description = "Files or folders to check.", Arity = ArgumentArity.OneOrMore };
+        Argument<string[]> files = new("FILE") { Description = "Files to check, or a folder of stock.", Arity = ArgumentArity.OneOrMore };
         Option<string> inventory = new("--inventory")
         {
             Description = "The drawer that builds refer to: a folder or file of stock.",

@@ -19,10 +19,10 @@ internal sealed partial class ResultFolder
 
     private string Builds => System.IO.Path.Combine(Path, "builds");
 
-    /// <summary>The folder for a job without one of its own: out/ and the job's name, made fit for a file name.</summary>
-    public static string DefaultPath(string jobName)
+    /// <summary>The folder for a job without one of its own: out/ and the name of the job file without its ending.</summary>
+    public static string DefaultPath(string jobFile)
     {
-        string name = NotInFileNames().Replace(jobName.Trim(), "-").Trim('.', '-', ' ');
+        string name = NotInFileNames().Replace(jobFile.Trim(), "-").Trim('.', '-', ' ');
         return System.IO.Path.Combine("out", name.Length == 0 ? "job" : name[..Math.Min(name.Length, 80)]);
     }
 

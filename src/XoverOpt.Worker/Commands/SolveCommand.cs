@@ -30,8 +30,8 @@ internal static class SolveCommand
     public static Command Create()
     {
         Argument<string> job = new("JOB") { Description = "The job file." };
-        Option<string?> output = new("--out") { Description = "Where to write; out/<job name> if left out.", HelpName = "DIR" };
-        Option<long?> evaluations = new("--evaluations") { Description = "Most evaluations of an earpiece, in place of the job's.", HelpName = "N" };
+        Option<string?> output = new("--out") { Description = "Where to write; out/<job file name> if left out.", HelpName = "DIR" };
+        Option<long?> evaluations = new("--evaluations") { Description = "About the most evaluations of an earpiece, in place of the job's.", HelpName = "N" };
         Option<ulong?> seed = new("--seed") { Description = "Seed of all randomness, in place of the job's.", HelpName = "N" };
         Option<int> threads = new("--threads")
         {
@@ -67,7 +67,7 @@ internal static class SolveCommand
         };
 
         // Whether it can be written is found out before the work, not after it.
-        ResultFolder folder = ResultFolder.Make(output ?? ResultFolder.DefaultPath(problem.Name));
+        ResultFolder folder = ResultFolder.Make(output ?? ResultFolder.DefaultPath(Path.GetFileNameWithoutExtension(jobPath)));
         SearchResult result = Search(problem, pace);
 
         folder.Write(result, problem);

@@ -14,13 +14,13 @@ public sealed class SolveCommandTests
         (int exit, string output, string error) = await Cli.Run(desk.Root, "solve", "jobs/job.json");
 
         Assert.True(exit == 0, error);
-        string[] builds = desk.Builds("out/Small two-way");
-        JsonNode result = JsonNode.Parse(desk.Read("out/Small two-way/result.json"))!;
+        string[] builds = desk.Builds("out/job");
+        JsonNode result = JsonNode.Parse(desk.Read("out/job/result.json"))!;
         Assert.Equal(builds.Length, result["builds"]!.AsArray().Count);
         Assert.InRange(builds.Length, 1, 4);
         Assert.Equal((string?)result["builds"]![0]!["key"], (string?)JsonNode.Parse(builds[0])!["key"]);
 
-        string report = desk.Read("out/Small two-way/report.txt");
+        string report = desk.Read("out/job/report.txt");
         Assert.StartsWith(report, output, StringComparison.Ordinal);
         Assert.Contains("Build 1, keeps every limit", report, StringComparison.Ordinal);
         Assert.Contains("LO-1", report, StringComparison.Ordinal);
