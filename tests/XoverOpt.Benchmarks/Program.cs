@@ -16,6 +16,14 @@ internal static class Program
 {
     private static int Main(string[] arguments)
     {
+        switch (arguments)
+        {
+            case ["planted", ..]:
+                return ReachOptions.Guard(() => PlantedCommand.Run(arguments[1..]));
+            case ["reach", ..]:
+                return ReachOptions.Guard(() => ReachCommand.Run(arguments[1..]));
+        }
+
         Reading<JobDocument> reading = JobFile.Read(arguments.Length > 0 ? arguments[0] : "jobs/quick.json");
         if (!reading.IsGood)
         {
