@@ -52,11 +52,11 @@ internal static class ReachCommand
             search.Run(time, start, 1, 1);
             rate = search.MeasuredRate;
             double? cost = search.Best is { Feasible: true } best ? best.Cost.Total : null;
-            double percent = 100 * ((cost / reference) - 1) ?? double.NaN;
-            above.Add(cost is null ? double.PositiveInfinity : percent);
+            double? percent = 100 * ((cost / reference) - 1);
+            above.Add(percent ?? double.PositiveInfinity);
             Console.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{seed + (ulong)i,4}  {cost?.ToString("0.00000", CultureInfo.InvariantCulture) ?? "none",10}  {percent,6:0.00} %  {search.BestAfter.TotalSeconds,7:0.0}  "
+                $"{seed + (ulong)i,4}  {cost?.ToString("0.00000", CultureInfo.InvariantCulture) ?? "none",10}  {percent?.ToString("0.00", CultureInfo.InvariantCulture) ?? "-",6} %  {search.BestAfter.TotalSeconds,7:0.0}  "
                 + $"{search.Used.TotalSeconds,6:0.0}  {search.Evaluations,11}  {search.Searches,8}  {search.Best?.Key}"));
         }
 

@@ -7,17 +7,19 @@ namespace XoverOpt.Benchmarks;
 /// <summary>
 /// As good a build as a time allows: searches with new seeds, one after another, each with the evaluations that its share of the time
 /// pays for, until a build is good enough or the time is up. A search plans its stages by its evaluations, so the time is turned into
-/// evaluations by the rate measured before. Everything counts: setting up, every evaluation, and the finish of a search cut short.
+/// evaluations by the rate measured before. Everything counts: setting up, every evaluation, and the finish of a search cut short; a
+/// build that turns up after the time is not taken.
 /// </summary>
 /// <param name="problem">What is searched.</param>
 /// <param name="threads">Threads that evaluate at once.</param>
 /// <param name="rate">Evaluations a second to plan by, as from <see cref="Rate"/>.</param>
 internal sealed class ReachSearch(Problem problem, int threads, double rate)
 {
-    /// <summary>Kept for the short finish that makes a search cut short buildable.</summary>
-    private static readonly TimeSpan Finish = TimeSpan.FromSeconds(1);
+    /// <summary>Kept for the short finish that makes a search cut short buildable: a second on an idle machine, more on a busy one.</summary>
+    private static readonly TimeSpan Finish = TimeSpan.FromSeconds(1.5);
 
     private readonly Stopwatch _clock = new();
+    private TimeSpan _end = TimeSpan.MaxValue;
 
     /// <summary>The best build that can be bought, feasible ones first; null before the first.</summary>
     public RankedBuild? Best { get; private set; }
@@ -73,9 +75,10 @@ internal sealed class ReachSearch(Problem problem, int threads, double rate)
     /// <param name="growth">How many times as much each further one is planned for.</param>
     public void Run(TimeSpan time, ulong seed, double first, double growth)
     {
+        _end = time;
         _clock.Start();
         double planned = first * time.TotalSeconds;
-        for (TimeSpan left = time; left > 1.5 * Finish && !Done; left = time - Used)
+        for (TimeSpan left = time; left > 1.3 * Finish && !Done; left = time - Used)
         {
             // A tenth is left over, lest a search that runs slower than planned is cut before its end.
             double most = 0.9 * (left - Finish).TotalSeconds, seconds = most < 1.5 * planned ? most : planned;
@@ -126,7 +129,7 @@ internal sealed class ReachSearch(Problem problem, int threads, double rate)
 
     private void Take(SearchResult result)
     {
-        if (result.Builds.Count > 0)
+        if (result.Builds.Count > 0 && Used <= _end)
         {
             Offer(result.Builds[0]);
         }
