@@ -39,25 +39,24 @@ internal sealed class CmaEsDistribution
 
     public long Decomposed { get; private set; }
 
-    /// <summary>Draws point k of the generation: m + σ·B·D·z, folded into [0, 1].</summary>
-    public double[] Sample(Random64 random, int k)
+    /// <summary>Draws a point of the generation: m + σ·B·D·z, folded into [0, 1].</summary>
+    public double[] Sample(Random64 random, int index)
     {
-        double[] z = _normals[k], y = _steps[k], point = new double[_n];
+        double[] z = _normals[index], y = _steps[index], point = new double[_n];
         for (int i = 0; i < _n; i++)
         {
             z[i] = random.NextNormal();
         }
 
+        Array.Clear(y);
+        for (int k = 0; k < _n; k++)
+        {
+            Add(y, Axes.AsSpan(k * _n, _n), Lengths[k] * z[k]);
+        }
+
         for (int i = 0; i < _n; i++)
         {
-            double sum = 0;
-            for (int j = 0; j < _n; j++)
-            {
-                sum += Axes[(i * _n) + j] * (Lengths[j] * z[j]);
-            }
-
-            y[i] = sum;
-            point[i] = Fold(Mean[i] + (Sigma * sum));
+            point[i] = Fold(Mean[i] + (Sigma * y[i]));
         }
 
         return point;
@@ -69,28 +68,24 @@ internal sealed class CmaEsDistribution
     public bool Update(int[] order)
     {
         Generation++;
-        double[] y = new double[_n], z = new double[_n];
+        double[] y = new double[_n], z = new double[_n], turned = new double[_n];
         for (int rank = 0; rank < _rates.Parents; rank++)
         {
-            for (int i = 0; i < _n; i++)
-            {
-                y[i] += _rates.Weights[rank] * _steps[order[rank]][i];
-                z[i] += _rates.Weights[rank] * _normals[order[rank]][i];
-            }
+            Add(y, _steps[order[rank]], _rates.Weights[rank]);
+            Add(z, _normals[order[rank]], _rates.Weights[rank]);
         }
 
         // C^(−1/2)·y is B·z, as y is B·D·z.
+        for (int k = 0; k < _n; k++)
+        {
+            Add(turned, Axes.AsSpan(k * _n, _n), z[k]);
+        }
+
         double cs = _rates.StepPath, cc = _rates.CovariancePath, length = 0;
         for (int i = 0; i < _n; i++)
         {
-            double turned = 0;
-            for (int j = 0; j < _n; j++)
-            {
-                turned += Axes[(i * _n) + j] * z[j];
-            }
-
             Mean[i] += Sigma * y[i];
-            StepPath[i] = ((1 - cs) * StepPath[i]) + (Math.Sqrt(cs * (2 - cs) * _rates.MuEff) * turned);
+            StepPath[i] = ((1 - cs) * StepPath[i]) + (Math.Sqrt(cs * (2 - cs) * _rates.MuEff) * turned[i]);
             length += StepPath[i] * StepPath[i];
         }
 
@@ -119,7 +114,7 @@ internal sealed class CmaEsDistribution
             double deviation = Sigma * Math.Sqrt(Covariance[(i * _n) + i]);
             small &= deviation < tolerance && Math.Abs(Sigma * CovariancePath[i]) < tolerance;
             lost |= Mean[i] == Mean[i] + (0.2 * deviation);
-            lostAxis &= Mean[i] == Mean[i] + (0.1 * Sigma * Lengths[axis] * Axes[(i * _n) + axis]);
+            lostAxis &= Mean[i] == Mean[i] + (0.1 * Sigma * Lengths[axis] * Axes[(axis * _n) + i]);
         }
 
         return small ? OptimiserStop.StepTolerance : lost || lostAxis ? OptimiserStop.NoEffect : null;
@@ -130,6 +125,14 @@ internal sealed class CmaEsDistribution
     {
         double turn = Math.Abs(value) % 2;
         return turn <= 1 ? turn : 2 - turn;
+    }
+
+    private static void Add(Span<double> sum, ReadOnlySpan<double> x, double factor)
+    {
+        for (int i = 0; i < sum.Length; i++)
+        {
+            sum[i] += factor * x[i];
+        }
     }
 
     private void UpdateCovariance(int[] order, double lost)

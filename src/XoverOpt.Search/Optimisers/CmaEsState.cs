@@ -33,7 +33,7 @@ public sealed record CmaEsState : OptimiserState
     /// <summary>Covariance C.</summary>
     public required double[] Covariance { get; init; }
 
-    /// <summary>Eigenvectors B of the covariance when it was last taken apart, as columns.</summary>
+    /// <summary>Eigenvectors B of the covariance when it was last taken apart, as rows.</summary>
     public required double[] Axes { get; init; }
 
     /// <summary>Standard deviations D along them.</summary>

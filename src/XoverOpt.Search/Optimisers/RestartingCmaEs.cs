@@ -38,8 +38,8 @@ public sealed class RestartingCmaEs : IOptimiser
         Stopped = state.Stopped;
     }
 
-    /// <summary>Descents that have ended, in order.</summary>
-    public IReadOnlyList<EndedDescent> Ended => _ended;
+    /// <summary>Descents that have ended, in order; after a stop the last one is among them.</summary>
+    public IReadOnlyList<EndedDescent> Ended => _current.Stopped is { } reason ? [.. _ended, Of(_current, reason)] : [.. _ended];
 
     /// <inheritdoc/>
     public BestPoint? Best => _ended.Select(descent => descent.Best).Append(_current.Best).OfType<BestPoint>().MinBy(best => best.Cost);
@@ -84,7 +84,7 @@ public sealed class RestartingCmaEs : IOptimiser
             return;
         }
 
-        _ended.Add(new(_current.Population, _current.Evaluations, _current.Best, reason));
+        _ended.Add(Of(_current, reason));
         _current = new(next);
     }
 
@@ -99,4 +99,6 @@ public sealed class RestartingCmaEs : IOptimiser
     };
 
     OptimiserState IOptimiser.Save() => Save();
+
+    private static EndedDescent Of(CmaEs descent, OptimiserStop reason) => new(descent.Population, descent.Evaluations, descent.Best, reason);
 }

@@ -9,10 +9,10 @@ public sealed record RestartingCmaEsState : OptimiserState
     /// <summary>State of the generator that seeds the descents, four words.</summary>
     public required ulong[] Random { get; init; }
 
-    /// <summary>Descents that have ended, in order.</summary>
+    /// <summary>Descents before the current one, in order.</summary>
     public required IReadOnlyList<EndedDescent> Ended { get; init; }
 
-    /// <summary>The descent that goes on.</summary>
+    /// <summary>The last descent.</summary>
     public required CmaEsState Current { get; init; }
 
     /// <summary>Why it ended; null while it goes on.</summary>

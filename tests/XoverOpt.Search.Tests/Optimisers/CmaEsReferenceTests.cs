@@ -22,14 +22,18 @@ public class CmaEsReferenceTests
         ReferenceTable.Row row = ReferenceTable.Read("optimisers", "cmaes_reference_runs.csv").Rows.Single(
             row => row.Text("func") == function && row.Number("dim") == dimensions && row.Number("popsize") == population);
         int runs = (int)row.Number("runs");
-        long[] solved = [.. Enumerable.Range(0, runs).Select(seed => Run(function, dimensions, population, (ulong)seed, row.Number("target"))).OfType<long>().Order()];
+        long[] solved = [.. Enumerable.Range(0, runs)
+            .Select(seed => Run(function, dimensions, population, (ulong)seed, row.Number("target"))).OfType<long>().Order()];
         double median = solved.Length == 0 ? double.NaN : (solved[(solved.Length - 1) / 2] + solved[solved.Length / 2]) / 2.0;
         TestContext.Current.TestOutputHelper?.WriteLine(
-            $"{function} {dimensions}-D, population {population}: {solved.Length} of {runs}, median {median}; reference {row.Text("successes")}, {row.Text("median_evals")}");
+            $"{function} {dimensions}-D, population {population}: {solved.Length} of {runs}, median {median}; "
+            + $"reference {row.Text("successes")}, {row.Text("median_evals")}");
 
         double share = (solved.Length + row.Number("successes")) / (2 * runs);
         double difference = Math.Abs(solved.Length - row.Number("successes")) / runs;
-        Assert.True(difference <= 4 * Math.Sqrt(2 * share * (1 - share) / runs), $"{solved.Length} of {runs} solved, {row.Text("successes")} by the reference");
+        Assert.True(
+            difference <= 4 * Math.Sqrt(2 * share * (1 - share) / runs),
+            $"{solved.Length} of {runs} solved, {row.Text("successes")} by the reference");
         if (row.Number("successes") >= 10)
         {
             Assert.InRange(median / row.Number("median_evals"), 0.85, 1.15);

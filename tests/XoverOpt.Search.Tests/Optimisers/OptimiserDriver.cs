@@ -5,12 +5,13 @@ namespace XoverOpt.Search.Tests;
 /// <summary>Drives optimisers by ask and tell.</summary>
 internal static class OptimiserDriver
 {
-    /// <summary>One of each kind, small, without an end in sight.</summary>
+    /// <summary>One of each kind, small; "reducing-de" is the same kind with linear reduction.</summary>
     public static IOptimiser Create(string kind, int dimensions, ulong seed, long evaluations = 1_000_000) => kind switch
     {
         "cma-es" => new CmaEs(new CmaEsSettings(dimensions, seed) { MaxEvaluations = evaluations }),
         "restarting-cma-es" => new RestartingCmaEs(new CmaEsSettings(dimensions, seed) { MaxEvaluations = evaluations }),
-        "success-history-de" => new SuccessHistoryDe(new SuccessHistoryDeSettings(dimensions, seed) { Population = 30, Memory = 30, MaxEvaluations = evaluations }),
+        "success-history-de" => new SuccessHistoryDe(
+            new SuccessHistoryDeSettings(dimensions, seed) { Population = 30, Memory = 30, MaxEvaluations = evaluations }),
         "reducing-de" => new SuccessHistoryDe(SuccessHistoryDeSettings.Reducing(dimensions, seed, evaluations)),
         _ => throw new ArgumentException(kind, nameof(kind)),
     };

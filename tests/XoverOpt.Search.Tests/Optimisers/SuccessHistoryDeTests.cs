@@ -71,7 +71,15 @@ public class SuccessHistoryDeTests
     [Fact]
     public void Settings_OutOfRange_AreAllNamed()
     {
-        var settings = new SuccessHistoryDeSettings(3, 1) { Start = [0, 2, 1], Population = 3, FinalPopulation = 2, Memory = 0, Archive = -1, BestShare = 0 };
+        var settings = new SuccessHistoryDeSettings(3, 1)
+        {
+            Start = [0, 2, 1],
+            Population = 3,
+            FinalPopulation = 2,
+            Memory = 0,
+            Archive = -1,
+            BestShare = 0,
+        };
         ArgumentException fault = Assert.Throws<ArgumentException>(() => new SuccessHistoryDe(settings));
         Assert.All(
             ["Start", "Population", "FinalPopulation", "MaxEvaluations", "Memory", "Archive", "BestShare"],
