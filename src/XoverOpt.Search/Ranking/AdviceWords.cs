@@ -36,8 +36,8 @@ internal static class AdviceWords
         return parameter.Kind switch
         {
             ParameterKind.TubeLength => $"the {way} tube is at its {(high ? "longest" : "shortest")} ({edge}): {(high ? "up" : "down")} to {further}",
-            ParameterKind.Damper => $"the {way} damper wants to be {(high ? "stronger" : "weaker")} than the list's {edge}: {(high ? "up" : "down")} to {further}",
-            _ => $"a {Single(parameter.Kind)} of the {way} way wants to be {(high ? "larger" : "smaller")} than the list's {edge}: {(high ? "up" : "down")} to {further}",
+            ParameterKind.Damper => $"the {way} damper wants to be {(high ? "stronger" : "weaker")} than any on the list, which {(high ? "ends" : "begins")} at {edge}: {(high ? "up" : "down")} to {further}",
+            _ => $"a {Single(parameter.Kind)} of the {way} way wants to be {(high ? "larger" : "smaller")} than any on the list, which {(high ? "ends" : "begins")} at {edge}: {(high ? "up" : "down")} to {further}",
         };
     }
 

@@ -17,6 +17,7 @@ public sealed class BuildAdvice
 {
     /// <summary>Gains below this, %, are not worth a word.</summary>
     private const double Worth = 1;
+    private const int FewLines = 2;
 
     /// <summary>Costs below this are nobody's to better: a thousandth of the tolerance in RMS error.</summary>
     private const double OnTarget = 4e-6;
@@ -46,16 +47,29 @@ public sealed class BuildAdvice
     private Problem Problem => _workspace.Tables.Problem;
 
     /// <summary>
+    /// The build with advice on it, and with its relaxed cost put right where descending from the build itself, on the grid it is ranked
+    /// by, found less than was known.
+    /// </summary>
+    public RankedBuild On(RankedBuild build)
+    {
+        (IReadOnlyList<Advice> advice, double ideal) = Try(build.Earpiece, FewLines);
+        // NaN, an unknown cost, gives way to any number.
+        return build with { Advice = advice, RelaxedCost = build.RelaxedCost <= ideal || double.IsNaN(ideal) ? build.RelaxedCost : ideal };
+    }
+
+    /// <summary>
     /// The few things that would help most, best first; where there are fewer, last what the cost is made of. Nothing for a build that the
     /// job's lists do not hold or that is on target.
     /// </summary>
     /// <param name="earpiece">The build.</param>
     /// <param name="most">How many at most, ≥ 1.</param>
-    public IReadOnlyList<Advice> Of(Earpiece earpiece, int most = 2)
+    public IReadOnlyList<Advice> Of(Earpiece earpiece, int most = FewLines) => Try(earpiece, most).Advice;
+
+    private (IReadOnlyList<Advice> Advice, double Ideal) Try(Earpiece earpiece, int most)
     {
         if (BuildLayout.Of(earpiece, _workspace.Tables, _space) is not { } found)
         {
-            return [];
+            return ([], double.NaN);
         }
 
         Candidate built = New(_workspace, found.Layout);
@@ -63,12 +77,13 @@ public sealed class BuildAdvice
         double cost = Cost(built, _workspace);
         if (!(cost > OnTarget) || !double.IsFinite(cost))
         {
-            return [];
+            return ([], double.NaN);
         }
 
         Candidate relaxed = New(_workspace, found.Layout);
         relaxed.SetAll(built.Unit);
-        double ideal = Settle(relaxed);
+        // Descents do not see the peak SPL asked for, so they can end worse than the build, which is then the best there is known.
+        double ideal = Math.Min(Settle(relaxed), cost);
         IEnumerable<Advice> tried = Steps(built, found.Layout, found.Choices, cost)
             .Concat(Ends(relaxed, found.Layout, ideal, cost))
             .Concat(Limits(relaxed, found.Layout, ideal, cost))
@@ -78,7 +93,7 @@ public sealed class BuildAdvice
             .Where(advice => advice.GainPercent >= Worth)
             .OrderByDescending(advice => advice.GainPercent).ThenBy(advice => advice.What).ThenBy(advice => advice.Words, StringComparer.Ordinal)
             .Take(most)];
-        return gains.Length == most ? gains : [.. gains, WhatCosts.Of(built, _workspace, gains.Length == 0)];
+        return (gains.Length == most ? gains : [.. gains, WhatCosts.Of(built, _workspace, gains.Length == 0)], ideal);
     }
 
     private IEnumerable<Advice> Steps(Candidate built, Layout layout, int[] choices, double cost)

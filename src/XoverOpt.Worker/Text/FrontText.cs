@@ -21,12 +21,23 @@ internal static class FrontText
         }
 
         RankedBuild fewest = fit.MinBy(build => build.Figures.Receivers)!, loudest = fit.MaxBy(build => build.Figures.SplAt100mV)!;
-        RankedBuild truest = fit.MinBy(build => build.Figures.MagnitudeRmsDb)!, steadiest = fit.MinBy(build => build.Figures.PhaseMaxDeg)!;
+        RankedBuild truest = fit.MinBy(build => build.Figures.MagnitudeRmsDb)!;
         yield return Item("fewest receivers", fewest, Numbers.Invariant($"{fewest.Figures.Receivers}"));
         yield return Item("loudest", loudest, $"{Numbers.Fixed(loudest.Figures.SplAt100mV, 1)} dB at 100 mV");
         yield return Item("nearest the target", truest, $"{Numbers.Fixed(truest.Figures.MagnitudeRmsDb, 2)} dB RMS");
-        yield return Item("least phase", steadiest, $"{Numbers.Fixed(steadiest.Figures.PhaseMaxDeg, 1)}° at most");
-        foreach (TradeOffFront front in TradeOffFronts.Of(builds).Where(front => front.Ranks.Count > 1))
+        IReadOnlyList<TradeOffFront> fronts = TradeOffFronts.Of(builds);
+        if (fronts[0].Y == "phaseMaxDeg")
+        {
+            RankedBuild steadiest = fit.MinBy(build => build.Figures.PhaseMaxDeg)!;
+            yield return Item("least phase", steadiest, $"{Numbers.Fixed(steadiest.Figures.PhaseMaxDeg, 1)}° at most");
+        }
+        else
+        {
+            RankedBuild closest = fit.MinBy(build => build.Figures.ArrivalSpreadUs)!;
+            yield return Item("closest arrivals", closest, $"{Numbers.Fixed(closest.Figures.ArrivalSpreadUs, 1)} µs apart");
+        }
+
+        foreach (TradeOffFront front in fronts.Where(front => front.Ranks.Count > 1))
         {
             yield return $"  trade-off in {front.Name,-21} builds {string.Join(", ", front.Ranks.Select(rank => Numbers.Invariant($"{rank}")))}";
         }

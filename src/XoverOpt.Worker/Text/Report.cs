@@ -55,7 +55,7 @@ internal static class Report
     {
         string indent = text[..(text.Length - text.TrimStart().Length)], line = "";
         width -= indent.Length;
-        foreach (string word in text.Trim().Split(' '))
+        foreach (string word in Units(text.Trim().Split(' ')))
         {
             if (line.Length > 0 && line.Length + 1 + word.Length > width)
             {
@@ -69,5 +69,14 @@ internal static class Report
         }
 
         yield return indent + line;
+    }
+
+    /// <summary>Words, a number and what follows it in one: a line does not begin with a unit.</summary>
+    private static IEnumerable<string> Units(string[] words)
+    {
+        for (int i = 0; i < words.Length; i++)
+        {
+            yield return words[i].Length > 0 && char.IsAsciiDigit(words[i][^1]) && i + 1 < words.Length ? $"{words[i]} {words[++i]}" : words[i];
+        }
     }
 }

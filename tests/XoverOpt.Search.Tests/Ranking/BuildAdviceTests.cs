@@ -143,6 +143,24 @@ public class BuildAdviceTests
     }
 
     [Fact]
+    public void On_ARankedBuild_KnowsTheCostOfItsIdealValues()
+    {
+        Problem problem = OnTarget(21, out _, out Candidate candidate);
+        Problem coarse = problem with { Passives = problem.Passives with { Capacitors = Values([0.16e-6, 1.6e-6, 16e-6, 160e-6]) } };
+        RankedBuild build = new BuildEvaluation(coarse).Judge(Best(coarse, candidate));
+        var advice = new BuildAdvice(coarse);
+
+        Assert.True(double.IsNaN(build.SnappingLossPercent));
+        RankedBuild advised = advice.On(build), known = advice.On(build with { RelaxedCost = advised.RelaxedCost / 2 });
+
+        Assert.Equal(advice.Of(build.Earpiece), advised.Advice);
+        Assert.InRange(advised.RelaxedCost, 0, build.Cost.Total);
+        Assert.Equal(100 * ((build.Cost.Total / advised.RelaxedCost) - 1), advised.SnappingLossPercent, 1e-6 * advised.SnappingLossPercent);
+        Assert.Equal(advised.RelaxedCost / 2, known.RelaxedCost);
+        Assert.Equal(advised.RelaxedCost, advice.On(build with { RelaxedCost = build.Cost.Total * 2 }).RelaxedCost);
+    }
+
+    [Fact]
     public void Layout_OfAnyListedBuild_GivesTheBuildBack()
     {
         Problem problem = SmallProblem.ThreeWay();
