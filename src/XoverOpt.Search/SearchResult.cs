@@ -15,7 +15,20 @@ public sealed record SearchResult(
     long LayoutsTried,
     double LayoutsAllowed,
     IReadOnlyList<Exclusion> Exclusions,
-    ulong Seed);
+    ulong Seed)
+{
+    /// <summary>Allowed layouts that the search ruled out or gave up without optimising them, and why; they are not among those tried.</summary>
+    public IReadOnlyList<Exclusion> GivenUp { get; init; } = [];
+
+    /// <summary>How sure the values of the best layout are, from independent starts; null where none were run.</summary>
+    public SearchConfidence? Values { get; init; }
+
+    /// <summary>How sure the best layout is, from independent repetitions of the search; null where none were run.</summary>
+    public SearchConfidence? Layouts { get; init; }
+
+    /// <summary>Allowed layouts that were neither tried nor given up.</summary>
+    public double LayoutsNotReached => Math.Max(LayoutsAllowed - LayoutsTried - GivenUp.Sum(part => part.Layouts), 0);
+}
 
 /// <summary>Layouts left out before any evaluation: the limit that did it, in words, and how many.</summary>
 public sealed record Exclusion(string Reason, double Layouts);

@@ -19,6 +19,13 @@ public static class BuildRanking
     /// <summary>
     /// Ranks builds from 1, dropping doubles. Of a family only the best few are taken while other families wait; what room is left then
     /// goes to further kin.
+    /// <para>
+    /// At most a third of the places goes to builds further down that are on a trade-off front (<see cref="TradeOffFronts"/>) and
+    /// that no build of the list equals or beats in both figures of that front: front by front in turn, the one that is best in the
+    /// second figure first (the cheapest, the one of fewest receivers, the loudest). They take the places of the last builds that are
+    /// on no front; the best build never gives way. Only the best few of a family come into question. The order of the list stays
+    /// <see cref="Order"/>.
+    /// </para>
     /// </summary>
     public static IReadOnlyList<RankedBuild> Rank(IEnumerable<RankedBuild> builds, int keep)
     {
@@ -37,6 +44,29 @@ public static class BuildRanking
             }
         }
 
-        return [.. taken.Concat(kinLeft).Take(keep).Order(Order).Select((build, index) => build with { Rank = index + 1 })];
+        List<RankedBuild> list = [.. taken.Concat(kinLeft).Take(keep)];
+        MakeRoom(list, taken, keep / 3);
+        return [.. list.Order(Order).Select((build, index) => build with { Rank = index + 1 })];
+    }
+
+    private static void MakeRoom(List<RankedBuild> list, List<RankedBuild> candidates, int places)
+    {
+        HashSet<string> onFront = TradeOffFronts.Keys(candidates);
+        for (int turn = 0; places > 0; turn++)
+        {
+            IReadOnlyList<RankedBuild>[] missing = [.. TradeOffFronts.Missing(candidates, list)];
+            int leaves = list.FindLastIndex(build => !onFront.Contains(build.Key));
+            if (leaves < 1 || missing.All(front => front.Count == 0))
+            {
+                return;
+            }
+
+            if (missing[turn % missing.Length] is [{ } first, ..])
+            {
+                list.RemoveAt(leaves);
+                list.Add(first);
+                places--;
+            }
+        }
     }
 }

@@ -21,4 +21,14 @@ public sealed record RankedBuild(
     double Violation,
     IReadOnlyList<string> BrokenLimits,
     double RelaxedCost,
-    string Key);
+    string Key)
+{
+    /// <summary>
+    /// What choosing values that can be bought or cut costs: cost beyond <see cref="RelaxedCost"/>, % of it. NaN where the relaxed cost
+    /// is not known or zero; below zero where the search for ideal values had not quite ended.
+    /// </summary>
+    public double SnappingLossPercent => RelaxedCost > 0 ? 100 * (Cost.Total - RelaxedCost) / RelaxedCost : double.NaN;
+
+    /// <summary>What would improve it most, best first; empty where nobody asked.</summary>
+    public IReadOnlyList<Advice> Advice { get; init; } = [];
+}

@@ -19,12 +19,14 @@ internal static class BuildsApi
 
     private static Results<Ok<BuildList>, ProblemHttpResult> List(string id, IRunStore store)
     {
-        if (store.Find(id) is null)
+        if (store.Find(id) is not { } run)
         {
             return ApiProblems.NotFound($"There is no job '{id}'.");
         }
 
-        return TypedResults.Ok(new BuildList(BuildFile.Caution, [.. store.Builds(id).Select(build =>
+        // The result is there once the run has ended; until then the builds are the best so far.
+        JsonObject? result = run.Result is { } text ? JsonNode.Parse(text)!.AsObject() : null;
+        return TypedResults.Ok(new BuildList(BuildFile.Caution, result?["fronts"]?.DeepClone().AsArray(), result?["confidence"]?.DeepClone().AsObject(), [.. store.Builds(id).Select(build =>
         {
             JsonObject json = JsonNode.Parse(build.Json)!.AsObject();
             json.Remove("response");
@@ -40,5 +42,7 @@ internal static class BuildsApi
 
 /// <summary>Ranked builds of a job.</summary>
 /// <param name="Caution">What must be said where levels are shown.</param>
+/// <param name="Fronts">Trade-off fronts as in a result file; absent while the job runs.</param>
+/// <param name="Confidence">How sure the result is, as in a result file; absent while the job runs.</param>
 /// <param name="Builds">Build files without their responses, best first.</param>
-public sealed record BuildList(string Caution, IReadOnlyList<JsonObject> Builds);
+public sealed record BuildList(string Caution, JsonArray? Fronts, JsonObject? Confidence, IReadOnlyList<JsonObject> Builds);

@@ -5,6 +5,8 @@ namespace XoverOpt.Worker.Text;
 /// <summary>One build in full: what to build, what it does, which limits it breaks.</summary>
 internal static class BuildText
 {
+    private const int ItemIndent = 23;
+
     /// <summary>Its lines.</summary>
     public static IEnumerable<string> Lines(RankedBuild build, Problem problem)
     {
@@ -51,7 +53,15 @@ internal static class BuildText
             + $"{Numbers.Fixed(cost.Arrival, 4)} + summing {Numbers.Fixed(cost.Summing, 4)} + penalty {Numbers.Fixed(cost.Penalty, 4)}");
         if (double.IsFinite(build.RelaxedCost))
         {
-            yield return Item("with ideal values", $"{Numbers.Fixed(build.RelaxedCost, 4)}, before choosing values that can be bought");
+            yield return Item("with ideal values", $"{Numbers.Fixed(build.RelaxedCost, 4)}; values that can be bought cost {Loss(build.SnappingLossPercent)} more");
+        }
+
+        foreach (Advice advice in build.Advice)
+        {
+            foreach ((string line, int at) in Report.Wrap(advice.Words, Report.Width - ItemIndent).Select((line, at) => (line, at)))
+            {
+                yield return Item(at > 0 ? "" : advice.What == AdviceKind.Receivers ? "what costs most" : "would help", line);
+            }
         }
     }
 
@@ -64,6 +74,8 @@ internal static class BuildText
         string price = figures.PartsCost is { } cost ? $"{Numbers.Fixed((double)cost, 2)} {currency}".TrimEnd() : "unknown";
         return figures.UnpricedParts == 0 ? price : Numbers.Invariant($"{price}, {figures.UnpricedParts} parts have no price");
     }
+
+    private static string Loss(double percent) => double.IsFinite(percent) ? $"{Numbers.Fixed(percent, 1)} %" : "–";
 
     private static string Item(string name, string text) => $"  {name,-20} {text}";
 }

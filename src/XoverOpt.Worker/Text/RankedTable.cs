@@ -8,7 +8,7 @@ internal static class RankedTable
 {
     private static readonly (string First, string Second, int Width)[] Columns =
     [
-        ("", "#", 3), ("", "fits", 5), ("", "cost", 7), ("mag RMS", "/max dB", 9), ("phase", "max °", 6), ("spread", "µs", 7), ("SPL dB", "100 mV", 7),
+        ("", "#", 3), ("", "fits", 5), ("", "cost", 7), ("loss", "%", 6), ("mag RMS", "/max dB", 9), ("phase", "max °", 6), ("spread", "µs", 7), ("SPL dB", "100 mV", 7),
         ("min", "Ω", 6), ("parts", "cost", 7),
     ];
 
@@ -30,8 +30,8 @@ internal static class RankedTable
             }
         }
 
-        yield return "fits: keeps every limit.  spread: latest less earliest arrival.  SPL at 500 Hz.";
-        yield return "∥ in parallel, + in series, ⟲ leads turned over.";
+        yield return "fits: keeps every limit.  loss: what values that can be bought cost.  SPL at 500 Hz.";
+        yield return "spread: latest less earliest arrival.  ∥ in parallel, + in series, ⟲ leads turned over.";
     }
 
     private static string[] Cells(RankedBuild build)
@@ -42,6 +42,7 @@ internal static class RankedTable
             Numbers.Fixed(build.Rank, 0),
             build.Feasible ? "yes" : "no",
             build.Cost.Total < 1e4 ? Numbers.Fixed(build.Cost.Total, 3) : Numbers.Count(build.Cost.Total),
+            double.IsFinite(build.SnappingLossPercent) ? Loss(build.SnappingLossPercent) : "–",
             $"{Numbers.Fixed(figures.MagnitudeRmsDb, 2)}/{Numbers.Fixed(figures.MagnitudeMaxDb, 1)}",
             Numbers.Fixed(figures.PhaseMaxDeg, 1),
             Numbers.Fixed(figures.ArrivalSpreadUs, 1),
@@ -50,6 +51,8 @@ internal static class RankedTable
             Numbers.Fixed((double?)figures.PartsCost, 2),
         ];
     }
+
+    private static string Loss(double percent) => percent < 1000 ? Numbers.Fixed(percent, 1) : Numbers.Count(percent);
 
     private static string Row(IEnumerable<string> cells, string receivers)
     {

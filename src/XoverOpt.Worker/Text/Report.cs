@@ -27,20 +27,18 @@ internal static class Report
 
         if (result.Builds.Count > 0)
         {
-            foreach (string line in RankedTable.Lines(result.Builds, width).Append("").Concat(BuildText.Lines(result.Builds[0], problem)))
+            IEnumerable<string> lines = [
+                .. RankedTable.Lines(result.Builds, width), "", .. FrontText.Lines(result.Builds).Append("").SelectMany(line => Wrap(line, width)), .. BuildText.Lines(result.Builds[0], problem), ""];
+            foreach (string line in lines)
             {
                 yield return line;
             }
-
-            yield return "";
         }
 
-        yield return $"{RunVerdict.Words(result.Reason)}: {Numbers.Count(result.Evaluations)} evaluations, "
-            + $"{Numbers.Count(result.LayoutsTried)} of {Numbers.Count(result.LayoutsAllowed)} layouts tried, "
-            + Numbers.Invariant($"seed {result.Seed}, version {BuildFile.ProgramVersion}.");
-        foreach (Exclusion exclusion in result.Exclusions)
+        // The first line stays whole, however long the version: it is what a search is found again by.
+        foreach (string line in SearchText.Lines(result).SelectMany((line, at) => at == 0 ? [line] : Wrap(line, width)))
         {
-            yield return $"  left out beforehand: {Numbers.Count(exclusion.Layouts)} layouts, {exclusion.Reason}";
+            yield return line;
         }
 
         yield return $"job {problem.JobHash}";
@@ -52,14 +50,16 @@ internal static class Report
         }
     }
 
-    private static IEnumerable<string> Wrap(string text, int width)
+    /// <summary>Breaks a line between words; what it is indented by, the lines that follow are indented by too.</summary>
+    internal static IEnumerable<string> Wrap(string text, int width)
     {
-        string line = "";
-        foreach (string word in text.Split(' '))
+        string indent = text[..(text.Length - text.TrimStart().Length)], line = "";
+        width -= indent.Length;
+        foreach (string word in Units(text.Trim().Split(' ')))
         {
             if (line.Length > 0 && line.Length + 1 + word.Length > width)
             {
-                yield return line;
+                yield return indent + line;
                 line = word;
             }
             else
@@ -68,6 +68,15 @@ internal static class Report
             }
         }
 
-        yield return line;
+        yield return indent + line;
+    }
+
+    /// <summary>Words, a number and what follows it in one: a line does not begin with a unit.</summary>
+    private static IEnumerable<string> Units(string[] words)
+    {
+        for (int i = 0; i < words.Length; i++)
+        {
+            yield return words[i].Length > 0 && char.IsAsciiDigit(words[i][^1]) && i + 1 < words.Length ? $"{words[i]} {words[++i]}" : words[i];
+        }
     }
 }

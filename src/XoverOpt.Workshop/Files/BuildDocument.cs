@@ -39,6 +39,12 @@ public sealed record BuildDocument
     /// <summary>Cost before snapping to what can be bought; null where not stated.</summary>
     public double? RelaxedCost { get; init; }
 
+    /// <summary>Cost beyond the relaxed cost, % of it; null where not stated.</summary>
+    public double? SnappingLossPercent { get; init; }
+
+    /// <summary>What would improve it most, as the file says.</summary>
+    public IReadOnlyList<Advice> Advice { get; init; } = [];
+
     /// <summary>Cost; null where not stated. A part the file leaves out is NaN.</summary>
     public CostBreakdown? Cost { get; init; }
 

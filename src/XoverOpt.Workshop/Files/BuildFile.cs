@@ -41,6 +41,8 @@ public static class BuildFile
 
             json.WriteEndArray();
             json.WriteFinite("relaxedCost", build.RelaxedCost);
+            json.WriteFinite("snappingLossPercent", build.SnappingLossPercent);
+            BuildFileAdvice.Write(json, build.Advice);
             BuildFileWriter.Cost(json, build.Cost);
             BuildFileWriter.Figures(json, build.Figures);
             BuildFileWays.Write(json, build.Earpiece, problem);
@@ -90,6 +92,8 @@ public static class BuildFile
             Violation = BuildFileReader.NumberOrNull(reader, "violation"),
             BrokenLimits = [.. (reader.List("brokenLimits", max: 1000) ?? []).Select(item => item.AsText(1000)).OfType<string>()],
             RelaxedCost = BuildFileReader.NumberOrNull(reader, "relaxedCost"),
+            SnappingLossPercent = BuildFileReader.NumberOrNull(reader, "snappingLossPercent"),
+            Advice = BuildFileAdvice.Read(reader),
             Cost = BuildFileReader.Cost(reader.Object("cost")),
             Figures = BuildFileReader.Figures(reader.Object("figures")),
             Earpiece = new Earpiece(new BuildFileWayReader(receivers).Read(reader.RequiredList("ways", min: 1, max: 16) ?? [])),

@@ -4,7 +4,7 @@ using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
 
-/// <summary>The result/1 file: how a search ended, what was left out and why, and one row a build.</summary>
+/// <summary>The result/1 file: how a search ended, what was left out and why, how sure it is, the trade-off fronts, and one row a build.</summary>
 public static class ResultFile
 {
     /// <summary>The word files bear for why a search ended.</summary>
@@ -35,13 +35,28 @@ public static class ResultFile
         json.WriteNumber("seed", result.Seed);
         json.WriteNumber("layoutsTried", result.LayoutsTried);
         json.WriteFinite("layoutsAllowed", result.LayoutsAllowed);
-        json.WriteStartArray("exclusions");
-        foreach (Exclusion exclusion in result.Exclusions)
+        json.WriteFinite("layoutsNotReached", result.LayoutsNotReached);
+        Left(json, "exclusions", result.Exclusions);
+        Left(json, "givenUp", result.GivenUp);
+        json.WriteStartObject("confidence");
+        Confidence(json, "values", result.Values);
+        Confidence(json, "layouts", result.Layouts);
+        json.WriteEndObject();
+        json.WriteStartArray("fronts");
+        foreach (TradeOffFront front in TradeOffFronts.Of(result.Builds))
         {
             json.WriteLine(line =>
             {
-                line.WriteString("reason", exclusion.Reason);
-                line.WriteFinite("layouts", exclusion.Layouts);
+                line.WriteString("name", front.Name);
+                line.WriteString("x", front.X);
+                line.WriteString("y", front.Y);
+                line.WriteStartArray("ranks");
+                foreach (int rank in front.Ranks)
+                {
+                    line.WriteNumberValue(rank);
+                }
+
+                line.WriteEndArray();
             });
         }
 
@@ -55,12 +70,50 @@ public static class ResultFile
         json.WriteEndArray();
     });
 
+    private static void Left(Utf8JsonWriter json, string name, IReadOnlyList<Exclusion> layouts)
+    {
+        json.WriteStartArray(name);
+        foreach (Exclusion exclusion in layouts)
+        {
+            json.WriteLine(line =>
+            {
+                line.WriteString("reason", exclusion.Reason);
+                line.WriteFinite("layouts", exclusion.Layouts);
+            });
+        }
+
+        json.WriteEndArray();
+    }
+
+    private static void Confidence(Utf8JsonWriter json, string name, SearchConfidence? confidence)
+    {
+        json.WritePropertyName(name);
+        if (confidence is null)
+        {
+            json.WriteNullValue();
+            return;
+        }
+
+        json.WriteLine(line =>
+        {
+            line.WriteNumber("starts", confidence.Starts);
+            line.WriteNumber("inBest", confidence.InBest);
+            line.WriteNumber("optima", confidence.Optima);
+            line.WriteFinite("expectedOptima", confidence.ExpectedOptima);
+            line.WriteFinite("coveredShare", confidence.CoveredShare);
+            line.WriteFinite("chanceOfNew", confidence.ChanceOfNew);
+            line.WriteString("words", confidence.Words);
+        });
+    }
+
     private static void Row(Utf8JsonWriter json, RankedBuild build)
     {
         BuildFigures figures = build.Figures;
         json.WriteNumber("rank", build.Rank);
         json.WriteString("file", BuildPath(build.Rank));
         json.WriteFinite("cost", build.Cost.Total);
+        json.WriteFinite("relaxedCost", build.RelaxedCost);
+        json.WriteFinite("snappingLossPercent", build.SnappingLossPercent);
         json.WriteBoolean("feasible", build.Feasible);
         json.WriteFinite("magnitudeRmsDb", figures.MagnitudeRmsDb);
         json.WriteFinite("magnitudeMaxDb", figures.MagnitudeMaxDb);

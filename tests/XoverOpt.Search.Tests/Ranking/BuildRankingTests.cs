@@ -90,7 +90,7 @@ public class BuildRankingTests
 
     private static readonly ProblemTables Three = new(SmallProblem.ThreeWay(), 6);
 
-    private static RankedBuild Made(bool feasible, double cost, double violation, int parts, string key, int family = 0) => Template with
+    internal static RankedBuild Made(bool feasible, double cost, double violation, int parts, string key, int family = 0) => Template with
     {
         Feasible = feasible,
         Cost = Template.Cost with { Total = cost },

@@ -57,6 +57,11 @@ public sealed class JobsApiTests : IAsyncLifetime
         Assert.Equal(1, (int)list["builds"]![0]!["rank"]!);
         Assert.NotNull(list["builds"]![0]!["figures"]!["splAt100mV"]);
         Assert.Null(list["builds"]![0]!["response"]);
+        Assert.True((double)list["builds"]![0]!["relaxedCost"]! > 0);
+        Assert.NotNull(list["builds"]![0]!["snappingLossPercent"]);
+        Assert.Equal(["price", "receivers", "sensitivity"], list["fronts"]!.AsArray().Skip(1).Select(front => (string?)front!["name"]));
+        Assert.NotNull(list["builds"]![0]!["advice"]);
+        Assert.True(list["confidence"]!.AsObject().ContainsKey("values"));
         JsonObject build = await Client.Get($"/api/jobs/{id}/builds/1");
         Assert.NotEmpty(build["response"]!["hz"]!.AsArray());
         Assert.Contains("injures hearing", (string)build["caution"]!, StringComparison.Ordinal);

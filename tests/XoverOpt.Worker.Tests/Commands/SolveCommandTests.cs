@@ -26,6 +26,8 @@ public sealed class SolveCommandTests
         Assert.Contains("LO-1", report, StringComparison.Ordinal);
         Assert.Contains("injures hearing", report, StringComparison.Ordinal);
         Assert.Contains("ear impression", report, StringComparison.Ordinal);
+        Assert.Contains("; values that can be bought cost ", report, StringComparison.Ordinal);
+        Assert.Contains("Of the builds that keep every limit:", report, StringComparison.Ordinal);
         Assert.Contains(" layouts tried, seed 5, version ", report, StringComparison.Ordinal);
         Assert.Contains("exploring layouts", error, StringComparison.Ordinal);
     }

@@ -21,7 +21,8 @@ public class BuildFileTests
     [Fact]
     public void Build_WrittenAndReadBack_KeepsWhatIsSaidOfIt()
     {
-        RankedBuild broken = Build with { Rank = 3, Feasible = false, Violation = 0.25, BrokenLimits = ["impedance 5 Ω, at least 8 Ω"] };
+        Advice[] advice = [.. Enum.GetValues<AdviceKind>().Select(what => new Advice(what, what == AdviceKind.Receivers ? null : 6.25, $"½ of {what}"))];
+        RankedBuild broken = Build with { Advice = advice, Rank = 3, Feasible = false, Violation = 0.25, BrokenLimits = ["impedance 5 Ω, at least 8 Ω"] };
 
         BuildDocument document = Read(Text(broken)).Value!;
 
@@ -35,6 +36,8 @@ public class BuildFileTests
         Assert.Equal(0.25, document.Violation);
         Assert.Equal(broken.BrokenLimits, document.BrokenLimits);
         Assert.Equal(0.75, document.RelaxedCost);
+        Assert.Equal(100 * 0.05 / 0.75, document.SnappingLossPercent!.Value, 1e-9);
+        Assert.Equal(advice, document.Advice);
         Assert.Equal(broken.Cost, document.Cost);
         Assert.Equal(0.62, document.Figures["magnitudeRmsDb"]);
         Assert.Equal(71.3, document.Figures["partsCost"]);
@@ -110,6 +113,8 @@ public class BuildFileTests
         BuildDocument document = Read(Text(build)).Value!;
 
         Assert.Null(document.RelaxedCost);
+        Assert.Null(document.SnappingLossPercent);
+        Assert.Empty(document.Advice);
         Assert.Null(document.Figures["partsCost"]);
         Assert.Null(document.Figures["bodyVolumeMm3"]);
         Assert.Null(document.Figures["impedanceMinOhm"]);

@@ -9,7 +9,11 @@ public class ResultFileTests
 {
     internal static SearchResult Result { get; } = new(
         [Build, Build with { Rank = 12, Feasible = false, Figures = Figures with { PartsCost = null, SummingLossDb = double.NaN } }],
-        StopReason.EvaluationsUsed, 123_456_789_012, 321, 2.5e18, [new Exclusion("more than 8 receivers", 1.5e6)], ulong.MaxValue);
+        StopReason.EvaluationsUsed, 123_456_789_012, 321, 2.5e18, [new Exclusion("more than 8 receivers", 1.5e6)], ulong.MaxValue)
+    {
+        GivenUp = [new Exclusion("cannot reach the least SPL", 1000)],
+        Values = SearchConfidence.Of(ConfidenceKind.Values, 32, 21, 6),
+    };
 
     [Fact]
     public void Write_Result_SaysWhyItEndedAndFromWhat()
@@ -31,12 +35,58 @@ public class ResultFileTests
     }
 
     [Fact]
+    public void Write_Layouts_AreAllAccountedFor()
+    {
+        SearchResult counted = Result with { LayoutsAllowed = 5000 };
+        JsonElement result = JsonDocument.Parse(ResultFile.Write(counted, TwoWay, "0")).RootElement;
+
+        Assert.Equal("""{"reason":"cannot reach the least SPL","layouts":1000}""", result.GetProperty("givenUp")[0].GetRawText());
+        Assert.Equal(5000 - 321 - 1000, result.GetProperty("layoutsNotReached").GetDouble());
+        Assert.Equal(0, (counted with { LayoutsAllowed = 10 }).LayoutsNotReached);
+    }
+
+    [Fact]
+    public void Write_Confidence_SaysTheCountsTheEstimateAndTheWords()
+    {
+        JsonElement confidence = JsonDocument.Parse(ResultFile.Write(Result, TwoWay, "0")).RootElement.GetProperty("confidence"), values = confidence.GetProperty("values");
+
+        Assert.Equal(["starts", "inBest", "optima", "expectedOptima", "coveredShare", "chanceOfNew", "words"], values.EnumerateObject().Select(member => member.Name));
+        Assert.Equal((32, 21, 6), (values.GetProperty("starts").GetInt32(), values.GetProperty("inBest").GetInt32(), values.GetProperty("optima").GetInt32()));
+        Assert.Equal(7.75, values.GetProperty("expectedOptima").GetDouble());
+        Assert.StartsWith("32 independent starts for the best layout: 21 ended in the best", values.GetProperty("words").GetString(), StringComparison.Ordinal);
+        Assert.Equal(JsonValueKind.Null, confidence.GetProperty("layouts").ValueKind);
+    }
+
+    [Fact]
+    public void Write_Fronts_NameTheRanksOnThem()
+    {
+        RankedBuild cheap = Build with { Rank = 2, Cost = Build.Cost with { Total = 1.2 }, Figures = Figures with { PartsCost = 40m, MagnitudeRmsDb = 0.9, SplAt100mV = 90 } };
+        SearchResult result = Result with { Builds = [Build, cheap, Build with { Rank = 3, Feasible = false, Figures = Figures with { PartsCost = 1m } }] };
+        JsonElement fronts = JsonDocument.Parse(ResultFile.Write(result, TwoWay, "0")).RootElement.GetProperty("fronts");
+
+        Assert.Equal(
+            [
+                """{"name":"magnitude and phase","x":"magnitudeRmsDb","y":"phaseMaxDeg","ranks":[1]}""",
+                """{"name":"price","x":"cost","y":"partsCost","ranks":[1,2]}""",
+                """{"name":"receivers","x":"cost","y":"receivers","ranks":[1]}""",
+                """{"name":"sensitivity","x":"cost","y":"splAt100mV","ranks":[1]}""",
+            ],
+            fronts.EnumerateArray().Select(front => front.GetRawText()));
+        // Every figure a front names is one of a row's.
+        JsonElement row = JsonDocument.Parse(ResultFile.Write(result, TwoWay, "0")).RootElement.GetProperty("builds")[0];
+        Assert.All(fronts.EnumerateArray(), front => Assert.True(
+            row.TryGetProperty(front.GetProperty("x").GetString()!, out _) && row.TryGetProperty(front.GetProperty("y").GetString()!, out _)));
+    }
+
+    [Fact]
     public void Write_Builds_AreARowEachWithTheirFile()
     {
         JsonElement builds = JsonDocument.Parse(ResultFile.Write(Result, TwoWay, "0")).RootElement.GetProperty("builds");
 
         Assert.Equal(["builds/01.json", "builds/12.json"], builds.EnumerateArray().Select(row => row.GetProperty("file").GetString()));
         Assert.Equal(0.8, builds[0].GetProperty("cost").GetDouble());
+        Assert.Equal(0.75, builds[0].GetProperty("relaxedCost").GetDouble());
+        Assert.Equal(100 * 0.05 / 0.75, builds[0].GetProperty("snappingLossPercent").GetDouble(), 1e-9);
         Assert.Equal(9.7, builds[0].GetProperty("phaseMaxDeg").GetDouble());
         Assert.Equal(71.30m, builds[0].GetProperty("partsCost").GetDecimal());
         Assert.False(builds[1].GetProperty("feasible").GetBoolean());

@@ -44,7 +44,8 @@ internal static class SchemaExamples
         """;
 
     public const string Build = """
-        { "format": "build/1", "rank": 1, "cost": { "total": 0.8, "magnitude": 0.5, "phase": 0.3 },
+        { "format": "build/1", "rank": 1, "cost": { "total": 0.8, "magnitude": 0.5, "phase": 0.3 }, "relaxedCost": 0.79, "snappingLossPercent": 1.3,
+          "advice": [ { "what": "list-steps", "gainPercent": 1.2, "words": "capacitors come in about 6 values a decade: finer values would lower the cost by about 1 %" } ],
           "figures": { "magnitudeRmsDb": 0.62, "magnitudeMaxDb": 1.9, "phaseRmsDeg": 3.1, "phaseMaxDeg": 9.7, "arrivalSpreadUs": 6.4, "summingLossDb": 0.8, "splAt100mV": 107.1, "impedanceMinOhm": 14.2, "partsCost": 71.3 },
           "ways": [ { "name": "low", "receiver": "OS-L2", "count": 2, "wiring": "parallel", "polarity": "normal",
               "network": [ { "place": "series", "kind": "resistor", "ohm": 43 } ],

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Json.Schema;
+using XoverOpt.Search;
 using static XoverOpt.Workshop.Tests.BuildFileFixture;
 
 namespace XoverOpt.Workshop.Tests;
@@ -42,6 +43,7 @@ public class SchemaTests
             Feasible = false,
             BrokenLimits = ["too dear"],
             RelaxedCost = double.NaN,
+            Advice = [new(AdviceKind.Limit, 6.5, "the impedance limit binds"), new(AdviceKind.Receivers, null, "nothing binds")],
             Figures = Figures with { PartsCost = null, BodyVolumeMm3 = null, Headroom = [], SourceShiftDb = double.PositiveInfinity },
         };
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(Text(unknown))));
@@ -52,6 +54,8 @@ public class SchemaTests
     {
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(ResultFile.Write(ResultFileTests.Result, TwoWay, "0"))));
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(ResultFile.Write(ResultFileTests.Result with { Builds = [], Exclusions = [] }, TwoWay, "0"))));
+        SearchResult unsure = ResultFileTests.Result with { Values = SearchConfidence.Of(ConfidenceKind.Values, 2, 1, 2), Layouts = SearchConfidence.Of(ConfidenceKind.Layouts, 9, 3, 2) };
+        Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(ResultFile.Write(unsure, TwoWay, "0"))));
     }
 
     [Fact]
