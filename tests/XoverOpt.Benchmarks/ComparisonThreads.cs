@@ -13,6 +13,7 @@ namespace XoverOpt.Benchmarks;
 /// </summary>
 internal static class ComparisonThreads
 {
+    private static readonly int[] Both = [1, 2], All = [1, 2, 8];
     private static readonly JsonSerializerOptions EveryDigit = new() { NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals };
 
     /// <summary>Runs it; 2 when the results differ.</summary>
@@ -29,7 +30,7 @@ internal static class ComparisonThreads
         var best = new Dictionary<int, double> { [1] = 0, [2] = 0 };
         for (int round = 0; round < rounds; round++)
         {
-            foreach (int threads in new[] { 1, 2 })
+            foreach (int threads in Both)
             {
                 double rate = Rate(problem, threads);
                 best[threads] = Math.Max(best[threads], rate);
@@ -38,7 +39,7 @@ internal static class ComparisonThreads
         }
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Two threads do {best[2] / best[1]:0.00} times what one does (best of {rounds} rounds each)."));
-        string[] found = [.. new[] { 1, 2, 8 }.Select(threads => Found(problem, threads))];
+        string[] found = [.. All.Select(threads => Found(problem, threads))];
         bool same = found.All(text => text == found[0]);
         Console.WriteLine(same ? "1, 2 and 8 threads found the same, bit for bit." : "1, 2 and 8 threads did NOT find the same.");
         return same ? 0 : 2;
