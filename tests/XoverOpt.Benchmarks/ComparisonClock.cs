@@ -6,15 +6,20 @@ namespace XoverOpt.Benchmarks;
 internal static class ComparisonClock
 {
     /// <summary>µs a call, the least of several rounds of about 50 ms: what disturbs a round only makes it longer.</summary>
-    public static double Microseconds(Action action)
+    public static double Microseconds(Action action) => Microseconds([action])[0];
+
+    /// <summary>The same of several actions, in turns, so that what slows the machine for a while slows all of them.</summary>
+    public static double[] Microseconds(params IReadOnlyList<Action> actions)
     {
         // As many calls as it takes to be compiled for good, and to know how many fill a round.
-        double once = Round(action, 500);
-        int calls = Math.Max((int)(50_000 / once), 1);
-        double least = double.PositiveInfinity;
-        for (int round = 0; round < 10; round++)
+        int[] calls = [.. actions.Select(action => Math.Max((int)(50_000 / Round(action, 500)), 1))];
+        double[] least = [.. actions.Select(_ => double.PositiveInfinity)];
+        for (int round = 0; round < 12; round++)
         {
-            least = Math.Min(least, Round(action, calls));
+            for (int i = 0; i < least.Length; i++)
+            {
+                least[i] = Math.Min(least[i], Round(actions[i], calls[i]));
+            }
         }
 
         return least;
