@@ -72,7 +72,7 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
 
     /// <summary>
     /// One layout: descents, one from a random point and then two from shaken copies of one of the four best optima, as the layout search
-    /// refines its best; with <paramref name="real"/>, as many evaluations again go into making the best of the optima buildable.
+    /// refines its best; with <paramref name="real"/>, each optimum is tried at its nearest real values, and as many evaluations again go into snapping the best.
     /// </summary>
     public ComparisonTrace Layout(Layout layout, bool real, ulong seed, double seconds, double evaluations)
     {
@@ -108,8 +108,12 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
             if (!real)
             {
                 Offer(found);
+                continue;
             }
-            else if (snaps < descents && optima.FirstOrDefault(optimum => !snapped.Contains(Rounded(optimum.Cost))) is { Unit: not null } next)
+
+            snaps++;
+            Offer(realCost.At(layout, candidate.Unit));
+            if (snaps < descents && optima.FirstOrDefault(optimum => !snapped.Contains(Rounded(optimum.Cost))) is { Unit: not null } next)
             {
                 (int[] choices, int more) = BeamSnap.Run(workspace, second, _space, layout, next.Unit, 6, 12);
                 var build = new Candidate(_tables, _space, layout);
