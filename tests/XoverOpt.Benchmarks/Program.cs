@@ -22,6 +22,12 @@ internal static class Program
                 return ReachOptions.Guard(() => PlantedCommand.Run(arguments[1..]));
             case ["reach", ..]:
                 return ReachOptions.Guard(() => ReachCommand.Run(arguments[1..]));
+            case ["circuit", ..]:
+                return ComparisonOptions.Guard(() => ComparisonCircuit.Run(arguments[1..]));
+            case ["threads", ..]:
+                return ComparisonOptions.Guard(() => ComparisonThreads.Run(arguments[1..]));
+            case ["compare", ..]:
+                return ComparisonOptions.Guard(() => ComparisonCommand.Run(arguments[1..]));
         }
 
         Reading<JobDocument> reading = JobFile.Read(arguments.Length > 0 ? arguments[0] : "jobs/quick.json");
