@@ -1,3 +1,6 @@
+using System.Runtime.InteropServices;
+using XoverOpt.Acoustics.Kernel;
+
 namespace XoverOpt.Acoustics.Figures;
 
 /// <summary>
@@ -6,46 +9,46 @@ namespace XoverOpt.Acoustics.Figures;
 /// </summary>
 public static class SummingLoss
 {
-    private static readonly double Overlap = 10 / MagnitudeError.DbPerNeper;
+    private static readonly double Overlap = Math.Pow(10, -10.0 / 20);
 
     /// <summary>Fills the loss in nepers over [<paramref name="from"/>, <paramref name="to"/>) and returns the worst in overlaps, dB.</summary>
-    /// <param name="shareLogs">ln|share|, a row a way of <paramref name="count"/> numbers.</param>
+    /// <param name="shares">|share|, a row a way of <paramref name="count"/> numbers.</param>
     /// <param name="wholeLog">ln|p|.</param>
     /// <param name="ways">How many ways.</param>
-    /// <param name="count">Grid length.</param>
+    /// <param name="count">Grid length, a multiple of four.</param>
     /// <param name="from">First grid point.</param>
     /// <param name="to">One past the last.</param>
     /// <param name="loss">Result, nepers.</param>
     /// <param name="fractions">|share|/Σ|shares|, a row a way.</param>
     public static double Of(
-        ReadOnlySpan<double> shareLogs, ReadOnlySpan<double> wholeLog, int ways, int count, int from, int to, Span<double> loss, Span<double> fractions)
+        ReadOnlySpan<double> shares, ReadOnlySpan<double> wholeLog, int ways, int count, int from, int to, Span<double> loss, Span<double> fractions)
     {
-        double worst = 0;
-        for (int k = from; k < to; k++)
+        ref double share = ref MemoryMarshal.GetReference(shares[..(ways * count)]), whole = ref MemoryMarshal.GetReference(wholeLog[..count]);
+        ref double result = ref MemoryMarshal.GetReference(loss[..count]), fraction = ref MemoryMarshal.GetReference(fractions[..(ways * count)]);
+        Vector256<double> worst = default;
+        for (int k = BandSums.Start(from); k < BandSums.End(to); k += 4)
         {
-            double sum = 0, first = double.NegativeInfinity, second = double.NegativeInfinity;
+            Vector256<double> sum = default, first = default, second = default;
             for (int i = 0; i < ways; i++)
             {
-                double level = shareLogs[(i * count) + k];
-                double part = Math.Exp(level - wholeLog[k]);
-                fractions[(i * count) + k] = part;
-                sum += part;
-                second = Math.Max(second, Math.Min(level, first));
-                first = Math.Max(first, level);
+                Vector256<double> size = BandSums.At(ref share, (i * count) + k);
+                sum += size;
+                second = Vector256.Max(second, Vector256.Min(size, first));
+                first = Vector256.Max(first, size);
             }
 
+            Vector256<double> inverse = Vector256<double>.One / sum;
             for (int i = 0; i < ways; i++)
             {
-                fractions[(i * count) + k] /= sum;
+                Vector256.StoreUnsafe(BandSums.At(ref share, (i * count) + k) * inverse, ref fraction, (nuint)((i * count) + k));
             }
 
-            loss[k] = Math.Max(Math.Log(sum), 0);
-            if (second >= first - Overlap)
-            {
-                worst = Math.Max(worst, loss[k]);
-            }
+            Vector256<double> lost = Vector256.Max(Elementary.Log(sum) - BandSums.At(ref whole, k), Vector256<double>.Zero);
+            Vector256.StoreUnsafe(lost, ref result, (nuint)k);
+            Vector256<double> overlap = Vector256.GreaterThanOrEqual(second, first * Vector256.Create(Overlap)) & BandSums.Inside(k, from, to);
+            worst = Vector256.Max(worst, lost & overlap);
         }
 
-        return MagnitudeError.DbPerNeper * worst;
+        return MagnitudeError.DbPerNeper * BandSums.Largest(worst);
     }
 }

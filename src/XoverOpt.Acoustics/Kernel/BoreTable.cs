@@ -21,6 +21,7 @@ public sealed class BoreTable
             Planes.Set(2, k, 1 / zc);
             Planes.Set(3, k, gamma * zc);
             Planes.Set(4, k, gamma / zc);
+            LargestLoss = Math.Max(LargestLoss, gamma.Real);
         }
     }
 
@@ -28,4 +29,7 @@ public sealed class BoreTable
     public double Bore { get; }
 
     internal Planes Planes { get; }
+
+    /// <summary>Largest Re Γ on the grid, 1/m.</summary>
+    internal double LargestLoss { get; }
 }

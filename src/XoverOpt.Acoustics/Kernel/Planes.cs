@@ -1,4 +1,6 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace XoverOpt.Acoustics.Kernel;
 
@@ -7,8 +9,10 @@ internal sealed class Planes(int complexPlanes, int count)
 {
     private readonly double[] _values = new double[2 * complexPlanes * count];
 
+    public int Count => count;
+
     /// <summary>One plane: 2i is the real part of complex plane i, 2i + 1 its imaginary part.</summary>
-    public ReadOnlySpan<double> this[int plane] => _values.AsSpan(plane * count, count);
+    public Span<double> this[int plane] => _values.AsSpan(plane * count, count);
 
     public void Set(int complexPlane, int k, Complex value)
     {
@@ -16,5 +20,20 @@ internal sealed class Planes(int complexPlanes, int count)
         _values[(((2 * complexPlane) + 1) * count) + k] = value.Imaginary;
     }
 
-    public ComplexLanes Lanes(int complexPlane, int k) => ComplexLanes.Load(this[2 * complexPlane], this[(2 * complexPlane) + 1], k);
+    public void Set(int complexPlane, int k, ComplexLanes value)
+    {
+        ref double first = ref MemoryMarshal.GetArrayDataReference(_values);
+        Wide.StoreUnsafe(value.Re, ref first, (nuint)((2 * complexPlane * count) + k));
+        Wide.StoreUnsafe(value.Im, ref first, (nuint)((((2 * complexPlane) + 1) * count) + k));
+    }
+
+    /// <summary>Unchecked: <paramref name="k"/> is a whole lane inside the grid.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public ComplexLanes Lanes(int complexPlane, int k)
+    {
+        ref double first = ref MemoryMarshal.GetArrayDataReference(_values);
+        return new(
+            Wide.LoadUnsafe(ref first, (nuint)((2 * complexPlane * count) + k)),
+            Wide.LoadUnsafe(ref first, (nuint)((((2 * complexPlane) + 1) * count) + k)));
+    }
 }

@@ -1,20 +1,63 @@
 using System.Runtime.CompilerServices;
-using System.Runtime.Intrinsics;
+using System.Runtime.InteropServices;
 
 namespace XoverOpt.Acoustics.Kernel;
 
-/// <summary>ln|z| and arg z of complex arrays, vectorised.</summary>
+/// <summary>|z|, ln|z| and arg z of complex arrays, vectorised.</summary>
 public static class PolarForm
 {
-    /// <summary>Fills ln|z| and arg z (principal value, radians). Lengths equal, multiples of <see cref="FrequencyGrid.Lanes"/>.</summary>
+    /// <summary>Fills ln|z| and arg z (principal value, radians).</summary>
     public static void Of(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> logMagnitude, Span<double> phase)
     {
-        for (int k = 0; k < re.Length; k += FrequencyGrid.Lanes)
+        Logs(re, im, logMagnitude);
+        Phases(re, im, phase, 0, re.Length);
+    }
+
+    /// <summary>Fills ln|z|.</summary>
+    public static void Logs(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> logMagnitude)
+    {
+        int n = re.Length;
+        Check(n, im.Length, logMagnitude.Length);
+        ref double x = ref MemoryMarshal.GetReference(re), y = ref MemoryMarshal.GetReference(im), log = ref MemoryMarshal.GetReference(logMagnitude);
+        for (int at = 0; at < n; at += Lanes.Count)
         {
-            Vector256<double> x = Vector256.Create(re.Slice(k, 4)), y = Vector256.Create(im.Slice(k, 4));
-            Vector256<double> power = Vector256.FusedMultiplyAdd(x, x, y * y);
-            (Elementary.Log(power) * Vector256.Create(0.5)).CopyTo(logMagnitude.Slice(k, 4));
-            Atan2(y, x).CopyTo(phase.Slice(k, 4));
+            nuint k = (nuint)Math.Min(at, n - Lanes.Count);
+            Lanes power = new ComplexLanes(Wide.LoadUnsafe(ref x, k), Wide.LoadUnsafe(ref y, k)).Power();
+            Wide.StoreUnsafe(Elementary.Log(power) * Wide.Create(0.5), ref log, k);
+        }
+    }
+
+    /// <summary>Fills arg z, radians, at [<paramref name="from"/>, <paramref name="to"/>) and as far beside it as whole lanes reach.</summary>
+    public static void Phases(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> phase, int from, int to)
+    {
+        int n = re.Length;
+        Check(n, im.Length, phase.Length);
+        ref double x = ref MemoryMarshal.GetReference(re), y = ref MemoryMarshal.GetReference(im), angle = ref MemoryMarshal.GetReference(phase);
+        for (int at = from; at < to; at += Lanes.Count)
+        {
+            nuint k = (nuint)Math.Min(at, n - Lanes.Count);
+            Wide.StoreUnsafe(Atan2(Wide.LoadUnsafe(ref y, k), Wide.LoadUnsafe(ref x, k)), ref angle, k);
+        }
+    }
+
+    /// <summary>Fills |z| at [<paramref name="from"/>, <paramref name="to"/>) and as far beside it as whole lanes reach.</summary>
+    public static void Magnitudes(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> magnitude, int from, int to)
+    {
+        int n = re.Length;
+        Check(n, im.Length, magnitude.Length);
+        ref double x = ref MemoryMarshal.GetReference(re), y = ref MemoryMarshal.GetReference(im), size = ref MemoryMarshal.GetReference(magnitude);
+        for (int at = from; at < to; at += Lanes.Count)
+        {
+            nuint k = (nuint)Math.Min(at, n - Lanes.Count);
+            Wide.StoreUnsafe(Wide.Sqrt(new ComplexLanes(Wide.LoadUnsafe(ref x, k), Wide.LoadUnsafe(ref y, k)).Power()), ref size, k);
+        }
+    }
+
+    private static void Check(int length, int second, int third)
+    {
+        if (length < Lanes.Count || second < length || third < length)
+        {
+            throw new ArgumentException("Lengths differ, or are shorter than the lanes.", nameof(length));
         }
     }
 
@@ -23,31 +66,31 @@ public static class PolarForm
     /// library (S. L. Moshier, Methods and Programs for Mathematical Functions, 1989); the ratio is reduced to [0, 1] first.
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    internal static Vector256<double> Atan2(Vector256<double> y, Vector256<double> x)
+    internal static Lanes Atan2(Lanes y, Lanes x)
     {
-        Vector256<double> one = Vector256<double>.One, zero = Vector256<double>.Zero;
-        Vector256<double> absX = Vector256.Abs(x), absY = Vector256.Abs(y);
-        Vector256<double> larger = Vector256.Max(absX, absY), smaller = Vector256.Min(absX, absY);
-        Vector256<double> ratio = Vector256.ConditionalSelect(Vector256.Equals(larger, zero), zero, smaller / larger);
+        Lanes zero = Lanes.Zero;
+        Lanes absX = Wide.Abs(x), absY = Wide.Abs(y);
+        Lanes larger = Wide.Max(absX, absY), smaller = Wide.Min(absX, absY);
+        // t = r or, for r > 0.66, (r − 1)/(r + 1), with r = smaller/larger; one division for either. 0/0 stands for no direction: 0.
+        Lanes wide = Wide.GreaterThan(smaller, larger * Wide.Create(0.66));
+        Lanes t = Wide.ConditionalSelect(wide, smaller - larger, smaller) / Wide.ConditionalSelect(wide, smaller + larger, larger);
+        t = Wide.ConditionalSelect(Wide.Equals(larger, zero), zero, t);
+        Lanes s = t * t;
+        Lanes p = Wide.Create(-8.750608600031904122785e-1);
+        p = Wide.FusedMultiplyAdd(p, s, Wide.Create(-1.615753718733365076637e1));
+        p = Wide.FusedMultiplyAdd(p, s, Wide.Create(-7.500855792314704667340e1));
+        p = Wide.FusedMultiplyAdd(p, s, Wide.Create(-1.228866684490136173410e2));
+        p = Wide.FusedMultiplyAdd(p, s, Wide.Create(-6.485021904942025371773e1));
+        Lanes q = s + Wide.Create(2.485846490142306297962e1);
+        q = Wide.FusedMultiplyAdd(q, s, Wide.Create(1.650270098316988542046e2));
+        q = Wide.FusedMultiplyAdd(q, s, Wide.Create(4.328810604912902668951e2));
+        q = Wide.FusedMultiplyAdd(q, s, Wide.Create(4.853903996359136964868e2));
+        q = Wide.FusedMultiplyAdd(q, s, Wide.Create(1.945506571482613964425e2));
+        Lanes angle = Wide.FusedMultiplyAdd(t * s, p / q, t);
+        angle += Wide.ConditionalSelect(wide, Wide.Create(Math.PI / 4), zero);
 
-        Vector256<double> wide = Vector256.GreaterThan(ratio, Vector256.Create(0.66));
-        Vector256<double> t = Vector256.ConditionalSelect(wide, (ratio - one) / (ratio + one), ratio);
-        Vector256<double> s = t * t;
-        Vector256<double> p = Vector256.Create(-8.750608600031904122785e-1);
-        p = Vector256.FusedMultiplyAdd(p, s, Vector256.Create(-1.615753718733365076637e1));
-        p = Vector256.FusedMultiplyAdd(p, s, Vector256.Create(-7.500855792314704667340e1));
-        p = Vector256.FusedMultiplyAdd(p, s, Vector256.Create(-1.228866684490136173410e2));
-        p = Vector256.FusedMultiplyAdd(p, s, Vector256.Create(-6.485021904942025371773e1));
-        Vector256<double> q = s + Vector256.Create(2.485846490142306297962e1);
-        q = Vector256.FusedMultiplyAdd(q, s, Vector256.Create(1.650270098316988542046e2));
-        q = Vector256.FusedMultiplyAdd(q, s, Vector256.Create(4.328810604912902668951e2));
-        q = Vector256.FusedMultiplyAdd(q, s, Vector256.Create(4.853903996359136964868e2));
-        q = Vector256.FusedMultiplyAdd(q, s, Vector256.Create(1.945506571482613964425e2));
-        Vector256<double> angle = Vector256.FusedMultiplyAdd(t * s, p / q, t);
-        angle += Vector256.ConditionalSelect(wide, Vector256.Create(Math.PI / 4), zero);
-
-        angle = Vector256.ConditionalSelect(Vector256.GreaterThan(absY, absX), Vector256.Create(Math.PI / 2) - angle, angle);
-        angle = Vector256.ConditionalSelect(Vector256.LessThan(x, zero), Vector256.Create(Math.PI) - angle, angle);
-        return Vector256.ConditionalSelect(Vector256.LessThan(y, zero), -angle, angle);
+        angle = Wide.ConditionalSelect(Wide.GreaterThan(absY, absX), Wide.Create(Math.PI / 2) - angle, angle);
+        angle = Wide.ConditionalSelect(Wide.LessThan(x, zero), Wide.Create(Math.PI) - angle, angle);
+        return Wide.ConditionalSelect(Wide.LessThan(y, zero), -angle, angle);
     }
 }

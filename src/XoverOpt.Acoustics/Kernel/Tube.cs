@@ -1,34 +1,31 @@
 using System.Runtime.CompilerServices;
-using System.Runtime.Intrinsics;
 
 namespace XoverOpt.Acoustics.Kernel;
 
-/// <summary>A tube piece at four frequencies: cosh Γl, Z_c sinh Γl and sinh Γl / Z_c.</summary>
+/// <summary>A tube piece at some frequencies: cosh Γl, sinh Γl, Z_c sinh Γl and sinh Γl / Z_c.</summary>
 internal readonly struct Tube
 {
-    private readonly ComplexLanes _cosh;
-    private readonly ComplexLanes _series;
-    private readonly ComplexLanes _shunt;
+    /// <summary>Below this |Re Γl| the series of cosh and sinh are used: no division, and no digit lost in e^x − e^−x.</summary>
+    public const double Faint = 0.5;
 
+    public readonly ComplexLanes Cosh;
+    public readonly ComplexLanes Sinh;
+    public readonly ComplexLanes Series;
+    public readonly ComplexLanes Shunt;
+
+    /// <param name="bore">Table of the bore.</param>
+    /// <param name="length">l, m.</param>
+    /// <param name="faint">Whether |Re Γl| stays below <see cref="Faint"/> on the whole grid.</param>
+    /// <param name="k">First grid point.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public Tube(BoreTable bore, double length, int k)
+    public Tube(Planes bore, double length, bool faint, int k)
     {
-        ComplexLanes gammaLength = bore.Planes.Lanes(0, k) * Vector256.Create(length);
-        (Vector256<double> sin, Vector256<double> cos) = Elementary.SinCos(gammaLength.Im);
-        Vector256<double> grow = Elementary.Exp(gammaLength.Re), half = Vector256.Create(0.5);
-        Vector256<double> fade = Vector256<double>.One / grow;
-        Vector256<double> realCosh = (grow + fade) * half, realSinh = (grow - fade) * half;
-        _cosh = new(realCosh * cos, realSinh * sin);
-        var sinh = new ComplexLanes(realSinh * cos, realCosh * sin);
-        _series = sinh * bore.Planes.Lanes(1, k);
-        _shunt = sinh * bore.Planes.Lanes(2, k);
+        ComplexLanes gammaLength = bore.Lanes(0, k) * Wide.Create(length);
+        (Lanes sin, Lanes cos) = Elementary.SinCos(gammaLength.Im);
+        (Lanes sinh, Lanes cosh) = faint ? Elementary.SinhCoshSmall(gammaLength.Re) : Elementary.SinhCosh(gammaLength.Re);
+        Cosh = new(cosh * cos, sinh * sin);
+        Sinh = new(sinh * cos, cosh * sin);
+        Series = Sinh * bore.Lanes(1, k);
+        Shunt = Sinh * bore.Lanes(2, k);
     }
-
-    /// <summary>A chain followed by this tube.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public Chain After(Chain chain) => new(
-        (chain.A * _cosh).Plus(chain.B, _shunt),
-        (chain.B * _cosh).Plus(chain.A, _series),
-        (chain.C * _cosh).Plus(chain.D, _shunt),
-        (chain.D * _cosh).Plus(chain.C, _series));
 }

@@ -91,6 +91,21 @@ public sealed class Candidate
     /// <summary>The free values' places on the unit interval.</summary>
     public double[] Free() => [.. Unit.Where((_, q) => !Held[q])];
 
+    /// <summary>Writes the free values' places on the unit interval into <paramref name="free"/> and returns how many they are.</summary>
+    public int CopyFree(Span<double> free)
+    {
+        int next = 0;
+        for (int q = 0; q < Ranges.Length; q++)
+        {
+            if (!Held[q])
+            {
+                free[next++] = Unit[q];
+            }
+        }
+
+        return next;
+    }
+
     /// <summary>The value of a parameter, SI.</summary>
     public double Value(int index) => Ways[Ranges[index].Parameter.Way].Get(Ranges[index].Parameter.Kind, Ranges[index].Parameter.Index);
 

@@ -15,6 +15,7 @@ public sealed class ProblemTables
     {
         Problem = problem;
         Grid = FrequencyGrid.Standard(pointsPerOctave);
+        At500Hz = Grid.Nearest(500);
         Ear = new EarTable(problem.Ear, Grid);
         MinimumPhase = new MinimumPhase(Grid);
         Target target = problem.Target;
@@ -41,6 +42,9 @@ public sealed class ProblemTables
 
     /// <summary>The grid.</summary>
     public FrequencyGrid Grid { get; }
+
+    /// <summary>The grid point where the sensitivity is read.</summary>
+    internal int At500Hz { get; }
 
     /// <summary>The ear.</summary>
     public EarTable Ear { get; }
