@@ -48,6 +48,29 @@ public class KernelAgreementTests
         }
     }
 
+    // Lanes never mix: a machine with four numbers a register and one with eight give the same bits.
+    [Fact]
+    public void Evaluate_OnFourAndOnEightLanes_GivesTheSameBits()
+    {
+        FrequencyGrid grid = FrequencyGrid.Standard(6);
+        KernelWorkspace four = new(grid), eight = new(grid);
+        foreach (Build build in new RandomEarpieces(23).Take(20))
+        {
+            KernelParameter[] parameters = [.. ParametersOf(build.Earpiece).Take(KernelWorkspace.MaxParameters)];
+            double[] values = [.. parameters.Select(parameter => Value(build.Earpiece, parameter))];
+            KernelWay[] ways = WaysOf(build, grid);
+            Kernel.Four.EarpieceLanes.Evaluate(ways, new EarTable(build.Ear, grid), build.Source, four, parameters, values);
+            Kernel.Eight.EarpieceLanes.Evaluate(ways, new EarTable(build.Ear, grid), build.Source, eight, parameters, values);
+
+            Assert.Equal(four.PressureRe, eight.PressureRe);
+            Assert.Equal(four.ShareIm, eight.ShareIm);
+            Assert.Equal(four.AdmittanceIm, eight.AdmittanceIm);
+            Assert.Equal(four.PressureTangentRe, eight.PressureTangentRe);
+            Assert.Equal(four.CommonTangentIm, eight.CommonTangentIm);
+            Assert.Equal(four.OwnTangentRe, eight.OwnTangentRe);
+        }
+    }
+
     // The derivative with respect to ln θ, against the sixth-order central difference of the plain response, step 1e-4. In pressure the
     // bound is again relative to Σ|shares|, that is to |p| times how far the ways cancel.
     [Fact]

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Acoustics.Figures;

@@ -1,5 +1,4 @@
 using System.Numerics;
-using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace XoverOpt.Acoustics.Kernel;
@@ -20,20 +19,6 @@ internal sealed class Planes(int complexPlanes, int count)
         _values[(((2 * complexPlane) + 1) * count) + k] = value.Imaginary;
     }
 
-    public void Set(int complexPlane, int k, ComplexLanes value)
-    {
-        ref double first = ref MemoryMarshal.GetArrayDataReference(_values);
-        Wide.StoreUnsafe(value.Re, ref first, (nuint)((2 * complexPlane * count) + k));
-        Wide.StoreUnsafe(value.Im, ref first, (nuint)((((2 * complexPlane) + 1) * count) + k));
-    }
-
-    /// <summary>Unchecked: <paramref name="k"/> is a whole lane inside the grid.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public ComplexLanes Lanes(int complexPlane, int k)
-    {
-        ref double first = ref MemoryMarshal.GetArrayDataReference(_values);
-        return new(
-            Wide.LoadUnsafe(ref first, (nuint)((2 * complexPlane * count) + k)),
-            Wide.LoadUnsafe(ref first, (nuint)((((2 * complexPlane) + 1) * count) + k)));
-    }
+    /// <summary>The first number, for reads and writes in whole lanes inside the grid, which go unchecked.</summary>
+    public ref double First => ref MemoryMarshal.GetArrayDataReference(_values);
 }

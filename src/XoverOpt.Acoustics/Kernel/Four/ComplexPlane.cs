@@ -1,7 +1,8 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using Wide = System.Runtime.Intrinsics.Vector256;
 
-namespace XoverOpt.Acoustics.Kernel;
+namespace XoverOpt.Acoustics.Kernel.Four;
 
 /// <summary>
 /// A complex quantity over the grid: real and imaginary parts in rows of their own. Its length is checked once, where it is made; reads

@@ -1,6 +1,8 @@
 using System.Runtime.CompilerServices;
+using Lanes = System.Runtime.Intrinsics.Vector256<double>;
+using Wide = System.Runtime.Intrinsics.Vector256;
 
-namespace XoverOpt.Acoustics.Kernel;
+namespace XoverOpt.Acoustics.Kernel.Four;
 
 /// <summary>A tube piece at some frequencies: cosh Γl, sinh Γl, Z_c sinh Γl and sinh Γl / Z_c.</summary>
 internal readonly struct Tube

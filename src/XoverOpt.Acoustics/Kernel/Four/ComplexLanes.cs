@@ -1,6 +1,8 @@
 using System.Runtime.CompilerServices;
+using Lanes = System.Runtime.Intrinsics.Vector256<double>;
+using Wide = System.Runtime.Intrinsics.Vector256;
 
-namespace XoverOpt.Acoustics.Kernel;
+namespace XoverOpt.Acoustics.Kernel.Four;
 
 /// <summary>Complex numbers side by side, one a frequency. Lanes never mix, so a result does not depend on the lane width.</summary>
 internal readonly struct ComplexLanes(Lanes re, Lanes im)

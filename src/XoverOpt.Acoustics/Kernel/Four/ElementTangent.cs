@@ -1,7 +1,9 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using Lanes = System.Runtime.Intrinsics.Vector256<double>;
+using Wide = System.Runtime.Intrinsics.Vector256;
 
-namespace XoverOpt.Acoustics.Kernel;
+namespace XoverOpt.Acoustics.Kernel.Four;
 
 /// <summary>
 /// Exact derivatives by one element of a way. Cut the way's chain at the element, M = L·R, and let Z be an impedance in line there:

@@ -1,6 +1,10 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+using Bits = System.Runtime.Intrinsics.Vector256<long>;
+using Lanes = System.Runtime.Intrinsics.Vector256<double>;
+using Wide = System.Runtime.Intrinsics.Vector256;
 
-namespace XoverOpt.Acoustics.Kernel;
+namespace XoverOpt.Acoustics.Kernel.Four;
 
 /// <summary>
 /// exp, ln, sin and cos on lanes with every fused operation spelt out. Those of the runtime leave it to the compiler whether a product

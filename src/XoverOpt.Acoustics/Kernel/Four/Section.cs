@@ -1,6 +1,8 @@
 using System.Runtime.CompilerServices;
+using Lanes = System.Runtime.Intrinsics.Vector256<double>;
+using Wide = System.Runtime.Intrinsics.Vector256;
 
-namespace XoverOpt.Acoustics.Kernel;
+namespace XoverOpt.Acoustics.Kernel.Four;
 
 /// <summary>A network section as the kernel's loop over frequency reads it.</summary>
 internal readonly struct Section
