@@ -51,6 +51,12 @@ internal static class ElementTangent
         ComplexPlane own = new(workspace.OwnTangentRe, workspace.OwnTangentIm, row, n);
         ComplexPlane loadings = new(workspace.LoadingRe, workspace.LoadingIm, 0, n);
         ComplexPlane couplings = new(workspace.CouplingRe, workspace.CouplingIm, 0, n);
+        if (parameter.Kind == ParameterKind.Bore)
+        {
+            BoreTangent.OfPressure(way, workspace, parameter, scale, row);
+            return;
+        }
+
         var element = new Element(way, workspace.Grid, parameter, scale);
         Lanes sign = Wide.Create(element.Sign);
         for (int at = 0; at < n; at += Lanes.Count)
@@ -80,6 +86,12 @@ internal static class ElementTangent
         int n = workspace.Grid.Count;
         ComplexPlane admittance = new(workspace.AdmittanceTangentRe, workspace.AdmittanceTangentIm, row, n);
         ComplexPlane couplings = new(workspace.CouplingRe, workspace.CouplingIm, 0, n);
+        if (parameter.Kind == ParameterKind.Bore)
+        {
+            BoreTangent.OfAdmittance(way, workspace, parameter, scale, row, from, to);
+            return;
+        }
+
         var element = new Element(way, workspace.Grid, parameter, scale);
         Lanes sign = Wide.Create(element.Sign);
         for (int at = from; at < to; at += Lanes.Count)

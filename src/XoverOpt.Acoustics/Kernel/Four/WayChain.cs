@@ -147,14 +147,14 @@ internal static class WayChain
 
         for (int p = 0; p < own.Length; p++)
         {
-            int q = first + p, j = own[p].Index;
+            int q = first + p, j = own[p].Kind == ParameterKind.Bore ? tubes.Length - 1 : own[p].Index;
             switch (own[p].Kind)
             {
                 case ParameterKind.Damper:
                     workspace.Left.Set(q, k, damperFront);
                     workspace.Right.Set(q, k, r1 * inverse);
                     break;
-                case ParameterKind.TubeLength:
+                case ParameterKind.TubeLength or ParameterKind.Bore:
                     workspace.Left.Set(q, k, left0[j]);
                     workspace.Right.Set(q, k, right1[j] * inverse);
                     workspace.LeftAcross.Set(q, k, left1[j]);
