@@ -1,5 +1,5 @@
 using System.Runtime.Intrinsics;
-using XoverOpt.Acoustics.Kernel;
+using XoverOpt.Acoustics.Kernel.Four;
 
 namespace XoverOpt.Acoustics.Tests;
 
@@ -33,6 +33,15 @@ public class ElementaryTests
     {
         Check(-reach, reach, x => Elementary.SinCos(Vector256.Create(x)).Sin[0], Math.Sin, (_, _) => 3e-16);
         Check(-reach, reach, x => Elementary.SinCos(Vector256.Create(x)).Cos[0], Math.Cos, (_, _) => 3e-16);
+    }
+
+    [Fact]
+    public void SinhCosh_SmallAndLarge_AreThoseOfTheLibrary()
+    {
+        Check(-0.5, 0.5, x => Elementary.SinhCoshSmall(Vector256.Create(x)).Sinh[0], Math.Sinh, (expected, _) => 4e-16 * Math.Abs(expected));
+        Check(-0.5, 0.5, x => Elementary.SinhCoshSmall(Vector256.Create(x)).Cosh[0], Math.Cosh, (expected, _) => 4e-16 * expected);
+        Check(-30, 30, x => Elementary.SinhCosh(Vector256.Create(x)).Sinh[0], Math.Sinh, (_, x) => 2e-15 * Math.Cosh(x));
+        Check(-30, 30, x => Elementary.SinhCosh(Vector256.Create(x)).Cosh[0], Math.Cosh, (expected, _) => 2e-15 * expected);
     }
 
     private static void Check(double from, double to, Func<double, double> found, Func<double, double> library, Func<double, double, double> allowed)

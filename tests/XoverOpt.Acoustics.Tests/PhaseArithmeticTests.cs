@@ -16,9 +16,9 @@ public class PhaseArithmeticTests
     public void SummingLoss_TwoEqualWaysApart_IsTheTextbookLevel(double degrees, double level)
     {
         Complex one = 0.5, other = Complex.FromPolarCoordinates(0.5, degrees * Math.PI / 180);
-        double[] loss = new double[1], fractions = new double[2];
+        double[] loss = new double[4], fractions = new double[8], shares = [.. Enumerable.Repeat(0.5, 8)];
 
-        double worst = SummingLoss.Of([Math.Log(0.5), Math.Log(0.5)], [Math.Log(Complex.Abs(one + other))], 2, 1, 0, 1, loss, fractions);
+        double worst = SummingLoss.Of(shares, [.. Enumerable.Repeat(Math.Log(Complex.Abs(one + other)), 4)], 2, 4, 0, 1, loss, fractions);
 
         Assert.Equal(-level, worst, 1e-4);
         Assert.Equal(0.5, fractions[0], 1e-12);

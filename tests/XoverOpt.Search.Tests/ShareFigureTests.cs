@@ -125,6 +125,8 @@ public class ShareFigureTests
 
     private static double Weighted(Func<int, double> value) => Enumerable.Range(0, Grid.Count).Sum(k => Band[k] * value(k));
 
+    private static double[] Size(Func<double, Complex> response) => [.. Grid.Hz.Select(f => Complex.Abs(response(f)))];
+
     private static double[] Log(Func<double, Complex> response) => [.. Grid.Hz.Select(f => Math.Log(Complex.Abs(response(f))))];
 
     private static Complex Delayed(Func<double, Complex> response, double delay, double f) =>
@@ -133,7 +135,7 @@ public class ShareFigureTests
     private static double WorstLoss(Func<double, Complex> first, Func<double, Complex> second)
     {
         int n = Grid.Count;
-        return SummingLoss.Of([.. Log(first), .. Log(second)], Log(f => first(f) + second(f)), 2, n, 0, n, new double[n], new double[2 * n]);
+        return SummingLoss.Of([.. Size(first), .. Size(second)], Log(f => first(f) + second(f)), 2, n, 0, n, new double[n], new double[2 * n]);
     }
 
     private static (double Rms, double Max, double Delay, double[] Deviation) Deviation(Func<double, Complex> response, double delay, double nominal)
@@ -157,7 +159,6 @@ public class ShareFigureTests
             [.. Grid.Hz.Select(f => Delayed(own, delay, f).Phase)],
             minimum,
             60e-6,
-            new double[Grid.Count],
-            new double[Grid.Count]);
+            new double[Grid.Count]).Delay;
     }
 }

@@ -1,3 +1,7 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
 namespace XoverOpt.Acoustics.Figures;
 
 /// <summary>
@@ -29,69 +33,87 @@ public sealed class Arrival
     /// <summary>One past the last grid point of the band.</summary>
     public int To { get; }
 
-    /// <summary>The arrival, s, and what it depends on.</summary>
+    /// <summary>The arrival of a way.</summary>
+    /// <param name="Delay">τ, s; the nominal delay if the way is nowhere within 10 dB of the whole.</param>
+    /// <param name="Nominal">The nominal delay, s.</param>
+    /// <param name="Square">Σ w ω², rad²/s²; 0 if the way is nowhere within 10 dB of the whole.</param>
+    public readonly record struct Fit(double Delay, double Nominal, double Square);
+
+    /// <summary>The arrival.</summary>
     /// <param name="shareLog">ln|share|.</param>
     /// <param name="wholeLog">ln|p|.</param>
     /// <param name="phase">arg share, principal values.</param>
     /// <param name="minimum">Minimum phase of the share in the band.</param>
     /// <param name="nominalDelay">About the delay of the way's sound path, s; removed before unwrapping.</param>
-    /// <param name="onPhase">∂τ/∂θ at each grid point, s per radian; zero outside the band.</param>
-    /// <param name="onLevel">∂τ/∂(ln|share| − ln|p|) through the fade, s per neper; zero outside the band.</param>
-    /// <returns>τ; the nominal delay if the way is nowhere within 10 dB of the whole.</returns>
-    public double Of(
+    /// <param name="theta">Takes θ + ω·nominal delay − kπ in the band, radians.</param>
+    public Fit Of(
         ReadOnlySpan<double> shareLog,
         ReadOnlySpan<double> wholeLog,
         ReadOnlySpan<double> phase,
         ReadOnlySpan<double> minimum,
         double nominalDelay,
-        Span<double> onPhase,
-        Span<double> onLevel)
+        Span<double> theta)
+    {
+        int end = BandSums.End(To);
+        Unwrapping.Of(phase, minimum, _omega, nominalDelay, From, To, theta);
+        ref double share = ref MemoryMarshal.GetReference(shareLog[..end]), whole = ref MemoryMarshal.GetReference(wholeLog[..end]);
+        ref double omega = ref MemoryMarshal.GetReference(_omega.AsSpan(0, end)), band = ref MemoryMarshal.GetReference(_band.AsSpan(0, end));
+        ref double angle = ref MemoryMarshal.GetReference(theta[..end]);
+        Vector256<double> square = default, product = default;
+        for (int k = BandSums.Start(From); k < end; k += 4)
+        {
+            Vector256<double> t = Rise(BandSums.At(ref share, k) - BandSums.At(ref whole, k)), w = BandSums.At(ref omega, k);
+            Vector256<double> weighted = BandSums.At(ref band, k) * (t * t * (Vector256.Create(3.0) - (t + t))) * w;
+            square = Vector256.FusedMultiplyAdd(weighted, w, square);
+            product = Vector256.FusedMultiplyAdd(weighted, BandSums.At(ref angle, k), product);
+        }
+
+        double sum = BandSums.Total(square);
+        return new(sum == 0 ? nominalDelay : nominalDelay - (BandSums.Total(product) / sum), nominalDelay, sum);
+    }
+
+    /// <summary>What the arrival depends on.</summary>
+    /// <param name="fit">The arrival.</param>
+    /// <param name="shareLog">ln|share|.</param>
+    /// <param name="wholeLog">ln|p|.</param>
+    /// <param name="theta">θ as <see cref="Of"/> left it.</param>
+    /// <param name="onPhase">∂τ/∂θ at each grid point, s per radian; zero outside the band.</param>
+    /// <param name="onLevel">∂τ/∂(ln|share| − ln|p|) through the fade, s per neper; zero outside the band.</param>
+    public void Slopes(
+        Fit fit, ReadOnlySpan<double> shareLog, ReadOnlySpan<double> wholeLog, ReadOnlySpan<double> theta, Span<double> onPhase, Span<double> onLevel)
     {
         onPhase.Clear();
         onLevel.Clear();
-        double halfTurns = Math.PI * Math.Round((phase[From] - minimum[From] + (_omega[From] * nominalDelay)) / Math.PI);
-        double square = 0, product = 0, last = 0;
-        for (int k = From; k < To; k++)
+        if (fit.Square == 0)
         {
-            // θ for now stands in onLevel; half turns are those of the first point, whole turns are followed from there.
-            double theta = phase[k] - minimum[k] + (_omega[k] * nominalDelay) - halfTurns;
-            theta -= 2 * Math.PI * Math.Round((theta - last) / (2 * Math.PI));
-            onLevel[k] = last = theta;
-            (double fade, _) = Fade(shareLog[k] - wholeLog[k]);
-            double w = _band[k] * fade;
-            onPhase[k] = w;
-            square += w * _omega[k] * _omega[k];
-            product += w * _omega[k] * theta;
+            return;
         }
 
-        if (square == 0)
+        int end = BandSums.End(To);
+        ref double share = ref MemoryMarshal.GetReference(shareLog[..end]), whole = ref MemoryMarshal.GetReference(wholeLog[..end]);
+        ref double omega = ref MemoryMarshal.GetReference(_omega.AsSpan(0, end)), band = ref MemoryMarshal.GetReference(_band.AsSpan(0, end));
+        ref double angle = ref MemoryMarshal.GetReference(theta[..end]);
+        ref double phase = ref MemoryMarshal.GetReference(onPhase[..end]), level = ref MemoryMarshal.GetReference(onLevel[..end]);
+        var late = Vector256.Create(fit.Delay - fit.Nominal);
+        for (int k = BandSums.Start(From); k < end; k += 4)
         {
-            onPhase.Clear();
-            onLevel.Clear();
-            return nominalDelay;
-        }
+            Vector256<double> t = Rise(BandSums.At(ref share, k) - BandSums.At(ref whole, k)), w = BandSums.At(ref omega, k);
+            Vector256<double> onWeight = -(BandSums.At(ref band, k) * w) * Vector256.Create(1 / fit.Square);
+            Vector256<double> slope = t * (Vector256<double>.One - t) * Vector256.Create(6 * MagnitudeError.DbPerNeper / (2 * HalfFadeDb));
+            Vector256.StoreUnsafe(onWeight * (t * t * (Vector256.Create(3.0) - (t + t))), ref phase, (nuint)k);
 
-        double late = -product / square;
-        for (int k = From; k < To; k++)
-        {
-            (_, double slope) = Fade(shareLog[k] - wholeLog[k]);
-            double theta = onLevel[k];
-            onLevel[k] = slope == 0 ? 0 : -_band[k] * slope * _omega[k] * (theta + (late * _omega[k])) / square;
-            onPhase[k] *= -_omega[k] / square;
+            // Where the fade is flat, θ may be anything, so that what stands beside the band must not be multiplied by zero.
+            Vector256<double> onFade = onWeight * slope * Vector256.FusedMultiplyAdd(late, w, BandSums.At(ref angle, k));
+            Vector256.StoreUnsafe(onFade & ~Vector256.Equals(onWeight * slope, Vector256<double>.Zero), ref level, (nuint)k);
         }
-
-        return nominalDelay + late;
     }
 
-    /// <summary>Fade over the level difference in nepers, and its slope per neper.</summary>
-    private static (double Value, double Slope) Fade(double neper)
+    /// <summary>Where a level difference in nepers stands on the fade, 0 to 1.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<double> Rise(Vector256<double> neper)
     {
-        double t = ((MagnitudeError.DbPerNeper * neper) - EdgeDb + HalfFadeDb) / (2 * HalfFadeDb);
-        return t switch
-        {
-            <= 0 => (0, 0),
-            >= 1 => (1, 0),
-            _ => (t * t * (3 - (2 * t)), 6 * t * (1 - t) * MagnitudeError.DbPerNeper / (2 * HalfFadeDb)),
-        };
+        Vector256<double> t = Vector256.FusedMultiplyAdd(
+            neper, Vector256.Create(MagnitudeError.DbPerNeper / (2 * HalfFadeDb)), Vector256.Create((HalfFadeDb - EdgeDb) / (2 * HalfFadeDb)));
+        return Vector256.Min(Vector256.Max(t, Vector256<double>.Zero), Vector256<double>.One);
     }
 }

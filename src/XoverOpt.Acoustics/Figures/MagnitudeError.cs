@@ -1,3 +1,6 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
 namespace XoverOpt.Acoustics.Figures;
 
 /// <summary>
@@ -12,6 +15,9 @@ public sealed class MagnitudeError
     private static readonly double ReferenceLevel = 20 * Math.Log10(20e-6);
     private readonly double[] _target;
     private readonly double[] _level;
+    private readonly int _levelFrom;
+    private readonly int _levelTo;
+    private readonly double _levelTarget;
 
     /// <param name="target">Target level at each grid frequency, dB.</param>
     /// <param name="weights">Weights of the RMS, a sum of one, zero outside the band.</param>
@@ -23,6 +29,13 @@ public sealed class MagnitudeError
         Weights = weights;
         Band = band;
         _level = level ?? [];
+        _levelFrom = Array.FindIndex(_level, w => w != 0);
+        _levelTo = Array.FindLastIndex(_level, w => w != 0) + 1;
+        for (int k = 0; k < _level.Length; k++)
+        {
+            _levelTarget += _level[k] * target[k];
+        }
+
         From = Array.FindIndex(band, w => w > 0);
         To = Array.FindLastIndex(band, w => w > 0) + 1;
     }
@@ -42,39 +55,37 @@ public sealed class MagnitudeError
     /// <summary>Fills <paramref name="error"/> in the band from ln|p| (Pa) and returns RMS and maximum, dB.</summary>
     public (double Rms, double Max) Of(ReadOnlySpan<double> logMagnitude, Span<double> error)
     {
-        double offset = 0;
-        for (int k = 0; k < _level.Length; k++)
+        double offset = ReferenceLevel;
+        if (_level.Length > 0)
         {
-            if (_level[k] != 0)
-            {
-                offset += _level[k] * ((DbPerNeper * logMagnitude[k]) - ReferenceLevel - _target[k]);
-            }
+            offset = (DbPerNeper * BandSums.Dot(_level, logMagnitude, _levelFrom, _levelTo)) - _levelTarget;
         }
 
-        double square = 0, max = 0;
-        for (int k = From; k < To; k++)
+        int end = BandSums.End(To);
+        ref double log = ref MemoryMarshal.GetReference(logMagnitude[..end]), target = ref MemoryMarshal.GetReference(_target.AsSpan(0, end));
+        ref double weight = ref MemoryMarshal.GetReference(Weights.AsSpan(0, end)), result = ref MemoryMarshal.GetReference(error[..end]);
+        Vector256<double> square = default, largest = default;
+        for (int k = BandSums.Start(From); k < end; k += 4)
         {
-            double e = (DbPerNeper * logMagnitude[k]) - ReferenceLevel - _target[k] - offset;
-            error[k] = e;
-            square += Weights[k] * e * e;
-            max = Math.Max(max, Math.Abs(e));
+            Vector256<double> e = Vector256.FusedMultiplyAdd(
+                Vector256.Create(DbPerNeper), BandSums.At(ref log, k), -(BandSums.At(ref target, k) + Vector256.Create(offset)));
+            Vector256.StoreUnsafe(e, ref result, (nuint)k);
+            square = Vector256.FusedMultiplyAdd(BandSums.At(ref weight, k) * e, e, square);
+            largest = Vector256.Max(largest, Vector256.Abs(e) & BandSums.Inside(k, From, To));
         }
 
-        return (Math.Sqrt(square), max);
+        return (Math.Sqrt(BandSums.Total(square)), BandSums.Largest(largest));
     }
 
     /// <summary>∂e/∂θ in the band, dB, from ∂ln|p|/∂θ.</summary>
     public void Tangent(ReadOnlySpan<double> logTangent, Span<double> errorTangent)
     {
-        double offset = 0;
-        for (int k = 0; k < _level.Length; k++)
+        int end = BandSums.End(To);
+        double offset = _level.Length > 0 ? BandSums.Dot(_level, logTangent, _levelFrom, _levelTo) : 0;
+        ref double log = ref MemoryMarshal.GetReference(logTangent[..end]), result = ref MemoryMarshal.GetReference(errorTangent[..end]);
+        for (int k = BandSums.Start(From); k < end; k += 4)
         {
-            offset += _level[k] * logTangent[k];
-        }
-
-        for (int k = From; k < To; k++)
-        {
-            errorTangent[k] = DbPerNeper * (logTangent[k] - offset);
+            Vector256.StoreUnsafe((BandSums.At(ref log, k) - Vector256.Create(offset)) * Vector256.Create(DbPerNeper), ref result, (nuint)k);
         }
     }
 }

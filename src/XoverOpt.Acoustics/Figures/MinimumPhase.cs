@@ -1,5 +1,6 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using MathNet.Numerics.Integration;
 using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Acoustics.Figures;
@@ -13,8 +14,13 @@ namespace XoverOpt.Acoustics.Figures;
 /// </summary>
 public sealed class MinimumPhase
 {
+    /// <summary>Rows that are worked on at once: six registers of four for each of two vectors, enough that multiplications bind, not loads.</summary>
+    private const int Block = 24;
     private readonly int _count;
-    private readonly double[] _rows;
+    private readonly double[] _falling;
+    private readonly double[] _rising;
+    private readonly int[] _columns;
+    private readonly double[] _edges;
 
     /// <summary>Prepares the matrix of a standard grid.</summary>
     /// <exception cref="ArgumentException">The grid is not even on log frequency.</exception>
@@ -25,174 +31,140 @@ public sealed class MinimumPhase
             throw new ArgumentException("The minimum phase needs a grid that is even on log frequency.", nameof(grid));
         }
 
-        _count = grid.Count;
-        _rows = Matrix(grid.Count, Math.Log(2) / grid.PointsPerOctave, grid.PointsPerOctave);
+        int n = grid.Count;
+        _count = n;
+        double[] matrix = GainPhaseMatrix.Of(n, Math.Log(2) / grid.PointsPerOctave, grid.PointsPerOctave);
+
+        double[] diagonals = GainPhaseMatrix.Diagonals(n, Math.Log(2) / grid.PointsPerOctave);
+
+        // diagonals[m + n] is what row r and column r + m share wherever no edge is near.
+        _rising = diagonals;
+        _falling = [.. diagonals.Reverse()];
+        _columns = [0, 1, grid.PointsPerOctave, n - 1 - grid.PointsPerOctave, n - 2, n - 1];
+        _edges = [.. _columns.SelectMany(column => Enumerable.Range(0, n).Select(row => matrix[(row * n) + column] - diagonals[column - row + n]))];
     }
 
-    /// <summary>φ = H ln|p|, radians, for rows [<paramref name="from"/>, <paramref name="to"/>); the rest of <paramref name="phase"/> is untouched.</summary>
-    public void Apply(ReadOnlySpan<double> logMagnitude, Span<double> phase, int from, int to)
-    {
-        for (int row = from; row < to; row++)
-        {
-            phase[row] = Dot(_rows.AsSpan(row * _count, _count), logMagnitude);
-        }
-    }
+    /// <summary>φ = H ln|p|, radians, for rows [<paramref name="from"/>, <paramref name="to"/>) and some beside them.</summary>
+    public void Apply(ReadOnlySpan<double> logMagnitude, Span<double> phase, int from, int to) => ApplyMany(logMagnitude, phase, 1, from, to);
 
     /// <summary>
-    /// H applied to many vectors: rows [<paramref name="from"/>, <paramref name="to"/>) of every one of <paramref name="vectors"/>
-    /// consecutive vectors in <paramref name="logMagnitudes"/>, each of the grid's length.
+    /// H applied to many vectors: rows [<paramref name="from"/>, <paramref name="to"/>), and some beside them, of every one of
+    /// <paramref name="vectors"/> consecutive vectors in <paramref name="logMagnitudes"/>, each of the grid's length. Inside, H has one
+    /// value a diagonal, which is read from a list that stays in the nearest cache; six columns at the edges differ.
     /// </summary>
     public void ApplyMany(ReadOnlySpan<double> logMagnitudes, Span<double> phases, int vectors, int from, int to)
     {
         int n = _count;
-        for (int row = from; row < to; row++)
+        for (int v = 0; v < vectors; v += 2)
         {
-            ReadOnlySpan<double> h = _rows.AsSpan(row * n, n);
-            int v = 0;
-            for (; v + 4 <= vectors; v += 4)
+            // An odd one out is worked on together with its neighbour, which comes out the same again.
+            int first = Math.Min(v, Math.Max(vectors - 2, 0)), second = Math.Min(first + 1, vectors - 1);
+            ReadOnlySpan<double> x = logMagnitudes.Slice(first * n, n), other = logMagnitudes.Slice(second * n, n);
+            for (int at = from; at < to; at += Block)
             {
-                ReadOnlySpan<double> x0 = logMagnitudes.Slice(v * n, n), x1 = logMagnitudes.Slice((v + 1) * n, n);
-                ReadOnlySpan<double> x2 = logMagnitudes.Slice((v + 2) * n, n), x3 = logMagnitudes.Slice((v + 3) * n, n);
-                Vector256<double> s0 = default, s1 = default, s2 = default, s3 = default;
-                for (int k = 0; k < n; k += 4)
-                {
-                    Vector256<double> hk = Vector256.Create(h.Slice(k, 4));
-                    s0 = Vector256.FusedMultiplyAdd(hk, Vector256.Create(x0.Slice(k, 4)), s0);
-                    s1 = Vector256.FusedMultiplyAdd(hk, Vector256.Create(x1.Slice(k, 4)), s1);
-                    s2 = Vector256.FusedMultiplyAdd(hk, Vector256.Create(x2.Slice(k, 4)), s2);
-                    s3 = Vector256.FusedMultiplyAdd(hk, Vector256.Create(x3.Slice(k, 4)), s3);
-                }
-
-                phases[(v * n) + row] = Sum(s0);
-                phases[((v + 1) * n) + row] = Sum(s1);
-                phases[((v + 2) * n) + row] = Sum(s2);
-                phases[((v + 3) * n) + row] = Sum(s3);
-            }
-
-            for (; v < vectors; v++)
-            {
-                phases[(v * n) + row] = Dot(h, logMagnitudes.Slice(v * n, n));
+                int row = Math.Max(Math.Min(at, to - Block), 0);
+                Pair(_falling, row + n, 0, n, x, other, phases.Slice((first * n) + row, Block), phases.Slice((second * n) + row, Block), row);
             }
         }
     }
 
-    /// <summary>y = Hᵀ c over rows [<paramref name="from"/>, <paramref name="to"/>): how a weighted sum of phases depends on ln|p|.</summary>
-    public void ApplyTransposed(ReadOnlySpan<double> c, Span<double> y, int from, int to)
+    /// <summary>y = Hᵀ c over rows [<paramref name="from"/>, <paramref name="to"/>) for two c: how weighted sums of phases depend on ln|p|.</summary>
+    public void ApplyTransposed(ReadOnlySpan<double> c, ReadOnlySpan<double> otherC, Span<double> y, Span<double> otherY, int from, int to)
     {
-        y.Clear();
-        for (int row = from; row < to; row++)
+        int n = _count;
+        for (int at = 0; at < n; at += Block)
         {
-            if (c[row] == 0)
-            {
-                continue;
-            }
+            int column = Math.Min(at, n - Block);
+            Pair(_rising, column + n, from, to, c, otherC, y.Slice(column, Block), otherY.Slice(column, Block), -1);
+        }
 
-            ReadOnlySpan<double> h = _rows.AsSpan(row * _count, _count);
-            var weight = Vector256.Create(c[row]);
-            for (int k = 0; k < _count; k += 4)
-            {
-                Vector256.FusedMultiplyAdd(weight, Vector256.Create(h.Slice(k, 4)), Vector256.Create<double>(y.Slice(k, 4))).CopyTo(y.Slice(k, 4));
-            }
+        for (int j = 0; j < _columns.Length; j++)
+        {
+            ReadOnlySpan<double> edge = _edges.AsSpan(j * n, n);
+            y[_columns[j]] += BandSums.Dot(edge, c, from, to);
+            otherY[_columns[j]] += BandSums.Dot(edge, otherC, from, to);
         }
     }
 
-    private static double Dot(ReadOnlySpan<double> h, ReadOnlySpan<double> x)
+    /// <summary>
+    /// Σ over j in [from, to) of x[j]·diagonal[base − j + i] for i in 0 … 23, for two x; each result is summed in rising j, whatever the lanes.
+    /// </summary>
+    /// <param name="diagonals">Diagonals, read upwards along the results.</param>
+    /// <param name="at">Where the list is read for j = 0.</param>
+    /// <param name="from">First j.</param>
+    /// <param name="to">One past the last j.</param>
+    /// <param name="x">First vector.</param>
+    /// <param name="other">Second vector.</param>
+    /// <param name="y">Its 24 results.</param>
+    /// <param name="otherY">Those of the second.</param>
+    /// <param name="row">Row of the first result, for what the edges add; −1 to leave it out.</param>
+    private void Pair(
+        double[] diagonals,
+        int at,
+        int from,
+        int to,
+        ReadOnlySpan<double> x,
+        ReadOnlySpan<double> other,
+        Span<double> y,
+        Span<double> otherY,
+        int row)
     {
-        Vector256<double> s0 = default, s1 = default;
-        int k = 0;
-        for (; k + 8 <= h.Length; k += 8)
+        Vector256<double> a0 = default, a1 = default, a2 = default, a3 = default, a4 = default, a5 = default;
+        Vector256<double> b0 = default, b1 = default, b2 = default, b3 = default, b4 = default, b5 = default;
+        ref double first = ref MemoryMarshal.GetReference(x[..to]), second = ref MemoryMarshal.GetReference(other[..to]);
+        ref double t = ref MemoryMarshal.GetReference(diagonals.AsSpan(at - to + 1, to - from + Block - 1));
+        t = ref Unsafe.Add(ref t, to - 1);
+        for (int j = from; j < to; j++)
         {
-            s0 = Vector256.FusedMultiplyAdd(Vector256.Create(h.Slice(k, 4)), Vector256.Create(x.Slice(k, 4)), s0);
-            s1 = Vector256.FusedMultiplyAdd(Vector256.Create(h.Slice(k + 4, 4)), Vector256.Create(x.Slice(k + 4, 4)), s1);
+            var p = Vector256.Create(Unsafe.Add(ref first, j));
+            var q = Vector256.Create(Unsafe.Add(ref second, j));
+            ref double here = ref Unsafe.Add(ref t, -j);
+            Vector256<double> h = Vector256.LoadUnsafe(ref here);
+            (a0, b0) = (Vector256.FusedMultiplyAdd(h, p, a0), Vector256.FusedMultiplyAdd(h, q, b0));
+            h = Vector256.LoadUnsafe(ref here, 4);
+            (a1, b1) = (Vector256.FusedMultiplyAdd(h, p, a1), Vector256.FusedMultiplyAdd(h, q, b1));
+            h = Vector256.LoadUnsafe(ref here, 8);
+            (a2, b2) = (Vector256.FusedMultiplyAdd(h, p, a2), Vector256.FusedMultiplyAdd(h, q, b2));
+            h = Vector256.LoadUnsafe(ref here, 12);
+            (a3, b3) = (Vector256.FusedMultiplyAdd(h, p, a3), Vector256.FusedMultiplyAdd(h, q, b3));
+            h = Vector256.LoadUnsafe(ref here, 16);
+            (a4, b4) = (Vector256.FusedMultiplyAdd(h, p, a4), Vector256.FusedMultiplyAdd(h, q, b4));
+            h = Vector256.LoadUnsafe(ref here, 20);
+            (a5, b5) = (Vector256.FusedMultiplyAdd(h, p, a5), Vector256.FusedMultiplyAdd(h, q, b5));
         }
 
-        for (; k < h.Length; k += 4)
+        for (int j = 0; row >= 0 && j < _columns.Length; j++)
         {
-            s0 = Vector256.FusedMultiplyAdd(Vector256.Create(h.Slice(k, 4)), Vector256.Create(x.Slice(k, 4)), s0);
+            var p = Vector256.Create(x[_columns[j]]);
+            var q = Vector256.Create(other[_columns[j]]);
+            ref double here = ref MemoryMarshal.GetReference(_edges.AsSpan((j * _count) + row, Block));
+            Vector256<double> h = Vector256.LoadUnsafe(ref here);
+            (a0, b0) = (Vector256.FusedMultiplyAdd(h, p, a0), Vector256.FusedMultiplyAdd(h, q, b0));
+            h = Vector256.LoadUnsafe(ref here, 4);
+            (a1, b1) = (Vector256.FusedMultiplyAdd(h, p, a1), Vector256.FusedMultiplyAdd(h, q, b1));
+            h = Vector256.LoadUnsafe(ref here, 8);
+            (a2, b2) = (Vector256.FusedMultiplyAdd(h, p, a2), Vector256.FusedMultiplyAdd(h, q, b2));
+            h = Vector256.LoadUnsafe(ref here, 12);
+            (a3, b3) = (Vector256.FusedMultiplyAdd(h, p, a3), Vector256.FusedMultiplyAdd(h, q, b3));
+            h = Vector256.LoadUnsafe(ref here, 16);
+            (a4, b4) = (Vector256.FusedMultiplyAdd(h, p, a4), Vector256.FusedMultiplyAdd(h, q, b4));
+            h = Vector256.LoadUnsafe(ref here, 20);
+            (a5, b5) = (Vector256.FusedMultiplyAdd(h, p, a5), Vector256.FusedMultiplyAdd(h, q, b5));
         }
 
-        return Sum(s0 + s1);
+        Put(y, a0, a1, a2, a3, a4, a5);
+        Put(otherY, b0, b1, b2, b3, b4, b5);
     }
 
-    // A fixed order, whatever the machine's width.
-    private static double Sum(Vector256<double> s) => (s[0] + s[2]) + (s[1] + s[3]);
-
-    private static double[] Matrix(int n, double step, int octave)
+    private static void Put(
+        Span<double> y, Vector256<double> v0, Vector256<double> v1, Vector256<double> v2, Vector256<double> v3, Vector256<double> v4, Vector256<double> v5)
     {
-        var rows = new double[n * n];
-        double[][] moments = [.. Enumerable.Range(-n, 2 * n).Select(offset => Moments(offset, step))];
-        double wholeSide = Math.PI * Math.PI / 4;
-        for (int row = 0; row < n; row++)
-        {
-            Span<double> h = rows.AsSpan(row * n, n);
-            double below = wholeSide, above = wholeSide;
-            for (int cell = 0; cell < n - 1; cell++)
-            {
-                double[] m = moments[cell - row + n];
-                if (cell >= row)
-                {
-                    above -= m[0] * step;
-                }
-                else
-                {
-                    below -= m[0] * step;
-                }
-
-                // Catmull–Rom slope on the cell, t in [0, 1]: dx/dt = s₀ + (6Δ − 4s₀ − 2s₁)t + (3s₀ + 3s₁ − 6Δ)t².
-                double onDifference = (6 * m[1]) - (6 * m[2]), onStart = m[0] - (4 * m[1]) + (3 * m[2]), onEnd = (-2 * m[1]) + (3 * m[2]);
-                h[cell + 1] += onDifference / Math.PI;
-                h[cell] -= onDifference / Math.PI;
-                AddSlope(h, cell, onStart / Math.PI);
-                AddSlope(h, cell + 1, onEnd / Math.PI);
-            }
-
-            double perNeper = 1 / (Math.PI * octave * step);
-            h[octave] += below * perNeper;
-            h[0] -= below * perNeper;
-            h[n - 1] += above * perNeper;
-            h[n - 1 - octave] -= above * perNeper;
-        }
-
-        return rows;
+        ref double first = ref MemoryMarshal.GetReference(y[..Block]);
+        Vector256.StoreUnsafe(v0, ref first);
+        Vector256.StoreUnsafe(v1, ref first, 4);
+        Vector256.StoreUnsafe(v2, ref first, 8);
+        Vector256.StoreUnsafe(v3, ref first, 12);
+        Vector256.StoreUnsafe(v4, ref first, 16);
+        Vector256.StoreUnsafe(v5, ref first, 20);
     }
-
-    private static void AddSlope(Span<double> h, int k, double weight)
-    {
-        int from = Math.Max(k - 1, 0), to = Math.Min(k + 1, h.Length - 1);
-        h[to] += weight / (to - from);
-        h[from] -= weight / (to - from);
-    }
-
-    /// <summary>∫₀¹ t^p ln coth(|offset + t|·step/2) dt for p = 0, 1, 2; the logarithm's pole at either end is integrated in closed form.</summary>
-    private static double[] Moments(int offset, double step)
-    {
-        var moments = new double[3];
-        for (int p = 0; p < 3; p++)
-        {
-            int power = p;
-            if (offset is not 0 and not -1)
-            {
-                moments[p] = GaussLegendreRule.Integrate(t => Math.Pow(t, power) * LogCoth(Math.Abs(offset + t) * step / 2), 0, 1, 32);
-                continue;
-            }
-
-            // −ln|offset + t| has the moments below; what is left is smooth.
-            moments[p] = GaussLegendreRule.Integrate(
-                t =>
-                {
-                    double v = Math.Abs(offset + t);
-                    return Math.Pow(t, power) * (LogCoth(v * step / 2) + Math.Log(v));
-                },
-                0,
-                1,
-                32);
-            moments[p] += offset == 0
-                ? 1.0 / ((p + 1) * (p + 1))
-                : p switch { 0 => 1, 1 => 0.75, _ => 11.0 / 18 };
-        }
-
-        return moments;
-    }
-
-    private static double LogCoth(double x) => x > 20 ? 2 * Math.Exp(-2 * x) : -Math.Log(Math.Tanh(x));
 }

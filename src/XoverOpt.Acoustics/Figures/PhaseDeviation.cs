@@ -1,3 +1,6 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
 namespace XoverOpt.Acoustics.Figures;
 
 /// <summary>
@@ -9,6 +12,7 @@ namespace XoverOpt.Acoustics.Figures;
 public sealed class PhaseDeviation
 {
     private readonly double[] _omega;
+    private readonly double[] _weightedOmega;
     private readonly double _omegaSquare;
 
     /// <param name="omega">Grid, rad/s.</param>
@@ -17,6 +21,7 @@ public sealed class PhaseDeviation
     {
         _omega = omega;
         Weights = weights;
+        _weightedOmega = [.. weights.Zip(omega, (w, o) => w * o)];
         From = Array.FindIndex(weights, w => w > 0);
         To = Array.FindLastIndex(weights, w => w > 0) + 1;
         for (int k = From; k < To; k++)
@@ -43,48 +48,43 @@ public sealed class PhaseDeviation
     public (double Rms, double Max, double Delay) Of(
         ReadOnlySpan<double> phase, ReadOnlySpan<double> minimum, double nominalDelay, Span<double> deviation)
     {
-        double halfTurns = Math.PI * Math.Round((phase[From] - minimum[From] + (_omega[From] * nominalDelay)) / Math.PI), last = 0;
-        for (int k = From; k < To; k++)
+        Unwrapping.Of(phase, minimum, _omega, nominalDelay, From, To, deviation);
+        double slope = BandSums.Dot(_weightedOmega, deviation, From, To) / _omegaSquare;
+        int end = BandSums.End(To);
+        ref double omega = ref MemoryMarshal.GetReference(_omega.AsSpan(0, end)), weight = ref MemoryMarshal.GetReference(Weights.AsSpan(0, end));
+        ref double result = ref MemoryMarshal.GetReference(deviation[..end]);
+        Vector256<double> square = default, largest = default;
+        for (int k = BandSums.Start(From); k < end; k += 4)
         {
-            double d = phase[k] - minimum[k] + (_omega[k] * nominalDelay) - halfTurns;
-            d -= 2 * Math.PI * Math.Round((d - last) / (2 * Math.PI));
-            deviation[k] = last = d;
+            Vector256<double> d = Vector256.FusedMultiplyAdd(Vector256.Create(-slope), BandSums.At(ref omega, k), BandSums.At(ref result, k));
+            Vector256.StoreUnsafe(d, ref result, (nuint)k);
+            square = Vector256.FusedMultiplyAdd(BandSums.At(ref weight, k) * d, d, square);
+            largest = Vector256.Max(largest, Vector256.Abs(d) & BandSums.Inside(k, From, To));
         }
 
-        double slope = 0;
-        for (int k = From; k < To; k++)
-        {
-            slope += Weights[k] * _omega[k] * deviation[k];
-        }
-
-        slope /= _omegaSquare;
-        double square = 0, max = 0;
-        for (int k = From; k < To; k++)
-        {
-            double d = deviation[k] - (slope * _omega[k]);
-            deviation[k] = d;
-            square += Weights[k] * d * d;
-            max = Math.Max(max, Math.Abs(d));
-        }
-
-        return (Math.Sqrt(square), max, nominalDelay - slope);
+        return (Math.Sqrt(BandSums.Total(square)), BandSums.Largest(largest), nominalDelay - slope);
     }
 
     /// <summary>∂d/∂θ in the band: the tangent of arg p less that of the minimum phase, with its own best delay removed.</summary>
     public void Tangent(ReadOnlySpan<double> phaseTangent, ReadOnlySpan<double> minimumTangent, Span<double> deviationTangent)
     {
-        double slope = 0;
-        for (int k = From; k < To; k++)
+        int end = BandSums.End(To);
+        ref double phase = ref MemoryMarshal.GetReference(phaseTangent[..end]), minimum = ref MemoryMarshal.GetReference(minimumTangent[..end]);
+        ref double omega = ref MemoryMarshal.GetReference(_omega.AsSpan(0, end)), weighted = ref MemoryMarshal.GetReference(_weightedOmega.AsSpan(0, end));
+        ref double result = ref MemoryMarshal.GetReference(deviationTangent[..end]);
+        Vector256<double> sum = default;
+        for (int k = BandSums.Start(From); k < end; k += 4)
         {
-            double d = phaseTangent[k] - minimumTangent[k];
-            deviationTangent[k] = d;
-            slope += Weights[k] * _omega[k] * d;
+            Vector256<double> d = BandSums.At(ref phase, k) - BandSums.At(ref minimum, k);
+            Vector256.StoreUnsafe(d, ref result, (nuint)k);
+            sum = Vector256.FusedMultiplyAdd(BandSums.At(ref weighted, k), d, sum);
         }
 
-        slope /= _omegaSquare;
-        for (int k = From; k < To; k++)
+        var slope = Vector256.Create(-BandSums.Total(sum) / _omegaSquare);
+        for (int k = BandSums.Start(From); k < end; k += 4)
         {
-            deviationTangent[k] -= slope * _omega[k];
+            Vector256<double> d = Vector256.FusedMultiplyAdd(slope, BandSums.At(ref omega, k), BandSums.At(ref result, k));
+            Vector256.StoreUnsafe(d, ref result, (nuint)k);
         }
     }
 }

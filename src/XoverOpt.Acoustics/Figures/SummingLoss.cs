@@ -1,3 +1,5 @@
+using XoverOpt.Acoustics.Kernel;
+
 namespace XoverOpt.Acoustics.Figures;
 
 /// <summary>
@@ -6,46 +8,23 @@ namespace XoverOpt.Acoustics.Figures;
 /// </summary>
 public static class SummingLoss
 {
-    private static readonly double Overlap = 10 / MagnitudeError.DbPerNeper;
+    private static readonly double Overlap = Math.Pow(10, -10.0 / 20);
 
     /// <summary>Fills the loss in nepers over [<paramref name="from"/>, <paramref name="to"/>) and returns the worst in overlaps, dB.</summary>
-    /// <param name="shareLogs">ln|share|, a row a way of <paramref name="count"/> numbers.</param>
+    /// <param name="shares">|share|, a row a way of <paramref name="count"/> numbers.</param>
     /// <param name="wholeLog">ln|p|.</param>
     /// <param name="ways">How many ways.</param>
-    /// <param name="count">Grid length.</param>
+    /// <param name="count">Grid length, a multiple of four.</param>
     /// <param name="from">First grid point.</param>
     /// <param name="to">One past the last.</param>
     /// <param name="loss">Result, nepers.</param>
     /// <param name="fractions">|share|/Σ|shares|, a row a way.</param>
     public static double Of(
-        ReadOnlySpan<double> shareLogs, ReadOnlySpan<double> wholeLog, int ways, int count, int from, int to, Span<double> loss, Span<double> fractions)
+        ReadOnlySpan<double> shares, ReadOnlySpan<double> wholeLog, int ways, int count, int from, int to, Span<double> loss, Span<double> fractions)
     {
-        double worst = 0;
-        for (int k = from; k < to; k++)
-        {
-            double sum = 0, first = double.NegativeInfinity, second = double.NegativeInfinity;
-            for (int i = 0; i < ways; i++)
-            {
-                double level = shareLogs[(i * count) + k];
-                double part = Math.Exp(level - wholeLog[k]);
-                fractions[(i * count) + k] = part;
-                sum += part;
-                second = Math.Max(second, Math.Min(level, first));
-                first = Math.Max(first, level);
-            }
-
-            for (int i = 0; i < ways; i++)
-            {
-                fractions[(i * count) + k] /= sum;
-            }
-
-            loss[k] = Math.Max(Math.Log(sum), 0);
-            if (second >= first - Overlap)
-            {
-                worst = Math.Max(worst, loss[k]);
-            }
-        }
-
+        double worst = LaneWidth.IsEight(count)
+            ? Kernel.Eight.SummingLanes.Of(shares, wholeLog, ways, count, from, to, loss, fractions, Overlap)
+            : Kernel.Four.SummingLanes.Of(shares, wholeLog, ways, count, from, to, loss, fractions, Overlap);
         return MagnitudeError.DbPerNeper * worst;
     }
 }

@@ -21,11 +21,29 @@ public sealed class BoreTable
             Planes.Set(2, k, 1 / zc);
             Planes.Set(3, k, gamma * zc);
             Planes.Set(4, k, gamma / zc);
+            LargestLoss = Math.Max(LargestLoss, gamma.Real);
         }
     }
 
+    /// <summary>A table that a relaxed bore fills.</summary>
+    internal BoreTable(Planes planes) => Planes = planes;
+
     /// <summary>Inner diameter, m.</summary>
-    public double Bore { get; }
+    public double Bore { get; private set; }
 
     internal Planes Planes { get; }
+
+    /// <summary>Largest Re Γ on the grid, 1/m.</summary>
+    internal double LargestLoss { get; private set; }
+
+    /// <summary>The planes now hold those of another bore.</summary>
+    internal void Moved(double bore)
+    {
+        Bore = bore;
+        LargestLoss = 0;
+        foreach (double loss in Planes[0])
+        {
+            LargestLoss = Math.Max(LargestLoss, loss);
+        }
+    }
 }

@@ -14,6 +14,7 @@ public sealed class FrequencyGrid
     {
         Hz = hz;
         Omega = [.. hz.Select(f => 2 * Math.PI * f)];
+        InverseOmega = [.. Omega.Select(omega => 1 / omega)];
         PointsPerOctave = pointsPerOctave;
     }
 
@@ -22,6 +23,9 @@ public sealed class FrequencyGrid
 
     /// <summary>Angular frequencies, rad/s.</summary>
     public double[] Omega { get; }
+
+    /// <summary>1/ω, s/rad.</summary>
+    public double[] InverseOmega { get; }
 
     /// <summary>Points an octave; 0 for a list of stated frequencies.</summary>
     public int PointsPerOctave { get; }

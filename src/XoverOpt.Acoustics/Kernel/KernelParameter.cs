@@ -17,6 +17,9 @@ public enum ParameterKind
 
     /// <summary>A tube length, m.</summary>
     TubeLength,
+
+    /// <summary>The bore of the last tube piece, m; only of a way that leaves it free.</summary>
+    Bore,
 }
 
 /// <summary>Names one continuous value of a build.</summary>

@@ -33,6 +33,20 @@ public sealed class KernelWay
         Lengths = new double[bores.Count];
     }
 
+    private KernelWay(
+        ReceiverTable receiver,
+        int count,
+        Wiring wiring,
+        double sign,
+        SectionPlace[] places,
+        double[] resistances,
+        double[] capacitances,
+        double[] inductances,
+        double[] losses,
+        BoreTable[] bores,
+        double[] lengths) => (Receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, Bores, Lengths) =
+        (receiver, count, wiring, sign, places, resistances, capacitances, inductances, losses, bores, lengths);
+
     /// <summary>Prepares a way of a whole build.</summary>
     public KernelWay(Way way, ReceiverTable receiver, IReadOnlyList<BoreTable> bores)
         : this(receiver, way.Count, way.Wiring, way.Polarity, way.Network, bores)
@@ -74,6 +88,18 @@ public sealed class KernelWay
     /// <summary>Tables of the tube pieces.</summary>
     public BoreTable[] Bores { get; }
 
+    /// <summary>The bore of the last tube piece where it is free; null where it is not.</summary>
+    public RelaxedBore? Relaxed { get; private init; }
+
+    /// <summary>This way with the bore of its last tube piece free.</summary>
+    public KernelWay WithFreeBore(BoreFamily family)
+    {
+        var relaxed = new RelaxedBore(family);
+        BoreTable[] bores = [.. Bores];
+        bores[^1] = relaxed.Table;
+        return new(Receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, bores, Lengths) { Damper = Damper, Relaxed = relaxed };
+    }
+
     /// <summary>Length of each tube piece, m.</summary>
     public double[] Lengths { get; }
 
@@ -84,6 +110,7 @@ public sealed class KernelWay
         ParameterKind.Capacitor => Capacitances[index],
         ParameterKind.Coil => Inductances[index],
         ParameterKind.Damper => Damper,
+        ParameterKind.Bore => Bores[^1].Bore,
         _ => Lengths[index],
     };
 
@@ -103,6 +130,9 @@ public sealed class KernelWay
                 break;
             case ParameterKind.Damper:
                 Damper = value;
+                break;
+            case ParameterKind.Bore:
+                (Relaxed ?? throw new InvalidOperationException("The bore of this way is fixed.")).MoveTo(value);
                 break;
             default:
                 Lengths[index] = value;

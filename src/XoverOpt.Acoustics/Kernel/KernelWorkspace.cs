@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace XoverOpt.Acoustics.Kernel;
 
 /// <summary>
@@ -31,8 +33,20 @@ public sealed class KernelWorkspace
         CommonTangentIm = new double[MaxParameters * n];
         OwnTangentRe = new double[MaxParameters * n];
         OwnTangentIm = new double[MaxParameters * n];
-        SensitivityTangent = new double[MaxParameters * n];
-        ImpedanceTangent = new double[MaxParameters * n];
+        AdmittanceTangentRe = new double[MaxParameters * n];
+        AdmittanceTangentIm = new double[MaxParameters * n];
+        LoadingRe = new double[n];
+        LoadingIm = new double[n];
+        CouplingRe = new double[n];
+        CouplingIm = new double[n];
+        Driven = new(MaxWays, n);
+        Acoustic = new(MaxWays, n);
+        Electric = new(MaxWays, n);
+        Fraction = new(MaxWays, n);
+        Left = new(MaxParameters, n);
+        Right = new(MaxParameters, n);
+        LeftAcross = new(MaxParameters, n);
+        RightAcross = new(MaxParameters, n);
     }
 
     /// <summary>The grid.</summary>
@@ -80,11 +94,61 @@ public sealed class KernelWorkspace
     /// <summary>What the share of the parameter's own way changes beyond that, imaginary part.</summary>
     public double[] OwnTangentIm { get; }
 
-    /// <summary>∂ ln|p/V|/∂θ with the voltage held at the socket.</summary>
-    public double[] SensitivityTangent { get; }
+    /// <summary>∂Y_in/∂θ, S, real part; only where <see cref="EarpieceKernel.AdmittanceTangents"/> was asked for it.</summary>
+    public double[] AdmittanceTangentRe { get; }
 
-    /// <summary>∂ ln|Z|/∂θ of the socket impedance.</summary>
-    public double[] ImpedanceTangent { get; }
+    /// <summary>∂Y_in/∂θ, imaginary part.</summary>
+    public double[] AdmittanceTangentIm { get; }
+
+    /// <summary>ρ = R_s/(1 + R_s Y_in), Ω; like what follows, only after an evaluation with parameters.</summary>
+    internal double[] LoadingRe { get; }
+
+    internal double[] LoadingIm { get; }
+
+    /// <summary>S₁²/T, S.</summary>
+    internal double[] CouplingRe { get; }
+
+    internal double[] CouplingIm { get; }
+
+    /// <summary>s/B of each way.</summary>
+    internal Planes Driven { get; }
+
+    /// <summary>A/B of each way.</summary>
+    internal Planes Acoustic { get; }
+
+    /// <summary>D/B of each way.</summary>
+    internal Planes Electric { get; }
+
+    /// <summary>(s/B)/S₁ of each way.</summary>
+    internal Planes Fraction { get; }
+
+    /// <summary>L₀₀ (in line) or L₀₁ (across) at the element of each parameter.</summary>
+    internal Planes Left { get; }
+
+    /// <summary>R₁₁/B (in line) or R₀₁/B (across) at the element of each parameter.</summary>
+    internal Planes Right { get; }
+
+    /// <summary>L₀₁ at the end of a tube piece, whose length works both in line and across.</summary>
+    internal Planes LeftAcross { get; }
+
+    /// <summary>R₀₁/B at the end of a tube piece.</summary>
+    internal Planes RightAcross { get; }
+
+    /// <summary>∂ ln|p/V|/∂θ with the voltage held at the socket: ∂ ln V = −ρ ∂Y_in is taken out of ∂ ln p. Needs ∂Y_in/∂θ there.</summary>
+    public double SensitivityTangent(int parameter, int k, Source source)
+    {
+        int at = (parameter * Grid.Count) + k;
+        Complex loading = source.Resistance / (1 + (source.Resistance * new Complex(AdmittanceRe[k], AdmittanceIm[k])));
+        return PressureTangentRe[at] + (loading * new Complex(AdmittanceTangentRe[at], AdmittanceTangentIm[at])).Real;
+    }
+
+    /// <summary>∂ ln|Z|/∂θ of the socket impedance, from ∂Y_in/∂θ.</summary>
+    public double ImpedanceTangent(int parameter, int k)
+    {
+        int at = (parameter * Grid.Count) + k;
+        double re = AdmittanceRe[k], im = AdmittanceIm[k];
+        return -((re * AdmittanceTangentRe[at]) + (im * AdmittanceTangentIm[at])) / ((re * re) + (im * im));
+    }
 
     /// <summary>Row of a plane.</summary>
     public Span<double> Row(double[] plane, int row) => plane.AsSpan(row * Grid.Count, Grid.Count);

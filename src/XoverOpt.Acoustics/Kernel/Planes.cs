@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.InteropServices;
 
 namespace XoverOpt.Acoustics.Kernel;
 
@@ -7,8 +8,10 @@ internal sealed class Planes(int complexPlanes, int count)
 {
     private readonly double[] _values = new double[2 * complexPlanes * count];
 
+    public int Count => count;
+
     /// <summary>One plane: 2i is the real part of complex plane i, 2i + 1 its imaginary part.</summary>
-    public ReadOnlySpan<double> this[int plane] => _values.AsSpan(plane * count, count);
+    public Span<double> this[int plane] => _values.AsSpan(plane * count, count);
 
     public void Set(int complexPlane, int k, Complex value)
     {
@@ -16,5 +19,6 @@ internal sealed class Planes(int complexPlanes, int count)
         _values[(((2 * complexPlane) + 1) * count) + k] = value.Imaginary;
     }
 
-    public ComplexLanes Lanes(int complexPlane, int k) => ComplexLanes.Load(this[2 * complexPlane], this[(2 * complexPlane) + 1], k);
+    /// <summary>The first number, for reads and writes in whole lanes inside the grid, which go unchecked.</summary>
+    public ref double First => ref MemoryMarshal.GetArrayDataReference(_values);
 }

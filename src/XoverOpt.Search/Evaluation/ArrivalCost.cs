@@ -1,4 +1,3 @@
-using System.Runtime.Intrinsics;
 using XoverOpt.Acoustics;
 using XoverOpt.Acoustics.Figures;
 using XoverOpt.Acoustics.Kernel;
@@ -10,7 +9,7 @@ internal static class ArrivalCost
 {
     private const double ArrivalPenalty = 30;
 
-    /// <summary>The cost of the arrival spread, its penalty and the spread, s.</summary>
+    /// <summary>The cost of the arrival spread, its penalty and the spread, s; minimum phases of the shares must be there.</summary>
     public static (double Cost, double Penalty, double Spread) Of(
         ReadOnlySpan<KernelWay> ways,
         ReadOnlySpan<double> delays,
@@ -24,28 +23,32 @@ internal static class ArrivalCost
             return (0, 0, 0);
         }
 
-        ProblemTables tables = workspace.Tables;
-        Span<double> arrivals = stackalloc double[ways.Length];
-        Arrivals(delays, workspace, arrivals);
+        Fit(delays, workspace);
+        Arrival.Fit[] arrivals = workspace.Arrivals;
         int early = 0, late = 0;
         for (int i = 1; i < ways.Length; i++)
         {
-            early = arrivals[i] < arrivals[early] ? i : early;
-            late = arrivals[i] > arrivals[late] ? i : late;
+            early = arrivals[i].Delay < arrivals[early].Delay ? i : early;
+            late = arrivals[i].Delay > arrivals[late].Delay ? i : late;
         }
 
-        double spread = arrivals[late] - arrivals[early], limit = tables.Problem.Phase.ArrivalLimit;
-        double weight = tables.Problem.Cost.Arrival, beyond = Math.Max((spread / limit) - CostFunction.Margin, 0);
+        Problem problem = workspace.Tables.Problem;
+        double spread = arrivals[late].Delay - arrivals[early].Delay, limit = problem.Phase.ArrivalLimit;
+        double weight = problem.Cost.Arrival, beyond = Math.Max((spread / limit) - CostFunction.Margin, 0);
         double penalty = ArrivalPenalty * beyond * beyond;
         if (equations is not null && equations.Count > 0)
         {
             Span<double> row = stackalloc double[equations.Count];
-            AddArrivalTangent(workspace, late, 1 / limit, parameters, scale, row);
-            AddArrivalTangent(workspace, early, -1 / limit, parameters, scale, row);
-            AddScaled(equations, Math.Sqrt(weight), spread / limit, row);
+            SpreadTangent(workspace, late, early, parameters, scale, row);
+            for (int p = 0; p < row.Length; p++)
+            {
+                row[p] /= limit;
+            }
+
+            equations.Add(spread / limit, row, weight);
             if (beyond > 0)
             {
-                AddScaled(equations, Math.Sqrt(ArrivalPenalty), beyond, row);
+                equations.Add(beyond, row, ArrivalPenalty);
             }
         }
 
@@ -56,18 +59,15 @@ internal static class ArrivalCost
     public static void Arrivals(ReadOnlySpan<double> delays, CostWorkspace workspace, Span<double> arrivals)
     {
         Arrival figure = workspace.Tables.Arrival;
-        KernelWorkspace kernel = workspace.Kernel;
         for (int i = 0; i < arrivals.Length; i++)
         {
-            workspace.Tables.MinimumPhase.Apply(kernel.Row(workspace.ShareLog, i), workspace.ShareMinimum, figure.From, figure.To);
-            arrivals[i] = figure.Of(
-                kernel.Row(workspace.ShareLog, i),
-                workspace.WholeLog,
-                kernel.Row(workspace.SharePhase, i),
-                workspace.ShareMinimum,
-                delays[i],
-                kernel.Row(workspace.OnPhase, i),
-                kernel.Row(workspace.OnLevel, i));
+            workspace.Tables.MinimumPhase.Apply(workspace.ShareLog(i), workspace.ShareMinimum(i), figure.From, figure.To);
+        }
+
+        Fit(delays, workspace);
+        for (int i = 0; i < arrivals.Length; i++)
+        {
+            arrivals[i] = workspace.Arrivals[i].Delay;
         }
     }
 
@@ -86,55 +86,82 @@ internal static class ArrivalCost
         }
     }
 
-    private static void AddArrivalTangent(
-        CostWorkspace workspace, int way, double factor, ReadOnlySpan<KernelParameter> parameters, ReadOnlySpan<double> scale, Span<double> row)
+    private static void Fit(ReadOnlySpan<double> delays, CostWorkspace workspace)
+    {
+        for (int i = 0; i < delays.Length; i++)
+        {
+            workspace.Arrivals[i] = workspace.Tables.Arrival.Of(
+                workspace.ShareLog(i),
+                workspace.WholeLog,
+                workspace.SharePhase(i),
+                workspace.ShareMinimum(i),
+                delays[i],
+                workspace.Kernel.Row(workspace.Theta, i));
+        }
+    }
+
+    /// <summary>
+    /// ∂(arrival of the latest − arrival of the earliest)/∂θ, s. Both are weighted sums over frequency of the phases and levels of their
+    /// shares; what shares have in common is summed once, with the difference of the weights.
+    /// </summary>
+    private static void SpreadTangent(
+        CostWorkspace workspace, int late, int early, ReadOnlySpan<KernelParameter> parameters, ReadOnlySpan<double> scale, Span<double> row)
     {
         KernelWorkspace kernel = workspace.Kernel;
         Arrival figure = workspace.Tables.Arrival;
-        ReadOnlySpan<double> onPhase = kernel.Row(workspace.OnPhase, way), onLevel = kernel.Row(workspace.OnLevel, way);
-        bool unheard = !onPhase.ContainsAnyExcept(0.0);
-        workspace.Tables.MinimumPhase.ApplyTransposed(onPhase, workspace.OnLog, figure.From, figure.To);
-        for (int k = 0; k < workspace.OnLog.Length; k++)
-        {
-            workspace.OnLog[k] = onLevel[k] - workspace.OnLog[k];
-        }
+        int n = workspace.Tables.Grid.Count;
+        Span<double> onPhase = kernel.Row(workspace.OnPhase, 0), onLevel = kernel.Row(workspace.OnLevel, 0), onLog = kernel.Row(workspace.OnLog, 0);
+        Span<double> earlyPhase = kernel.Row(workspace.OnPhase, 1), earlyLevel = kernel.Row(workspace.OnLevel, 1), earlyLog = kernel.Row(workspace.OnLog, 1);
+        Slopes(workspace, late, onPhase, onLevel);
+        Slopes(workspace, early, earlyPhase, earlyLevel);
+        workspace.Tables.MinimumPhase.ApplyTransposed(onPhase, earlyPhase, onLog, earlyLog, figure.From, figure.To);
+        Subtract(onLevel, onLog, onLog);
+        Subtract(earlyLevel, earlyLog, earlyLog);
 
+        // Own changes first, while the rows are still each way's own.
         for (int p = 0; p < parameters.Length; p++)
         {
-            ReadOnlySpan<double> re = kernel.Row(kernel.CommonTangentRe, p), im = kernel.Row(kernel.CommonTangentIm, p);
-            double change = Dot(onPhase, im) + Dot(workspace.OnLog, re)
-                - Dot(onLevel, kernel.Row(kernel.PressureTangentRe, p));
-            if (parameters[p].Way == way)
+            double change = 0;
+            if (parameters[p].Way == late)
             {
-                change += Dot(onPhase, kernel.Row(kernel.OwnTangentIm, p))
-                    + Dot(workspace.OnLog, kernel.Row(kernel.OwnTangentRe, p));
-                // A way nowhere within 10 dB of the whole arrives after its path at the speed of sound.
-                change += unheard && parameters[p].Kind == ParameterKind.TubeLength ? scale[p] / workspace.Tables.Problem.Ear.Air.SoundSpeed : 0;
+                change += BandSums.Dot(onPhase, kernel.Row(kernel.OwnTangentIm, p), figure.From, figure.To)
+                    + BandSums.Dot(onLog, kernel.Row(kernel.OwnTangentRe, p), 0, n) + Unheard(late, p, scale, parameters);
             }
 
-            row[p] += factor * change;
+            if (parameters[p].Way == early)
+            {
+                change -= BandSums.Dot(earlyPhase, kernel.Row(kernel.OwnTangentIm, p), figure.From, figure.To)
+                    + BandSums.Dot(earlyLog, kernel.Row(kernel.OwnTangentRe, p), 0, n) + Unheard(early, p, scale, parameters);
+            }
+
+            row[p] = change;
         }
+
+        Subtract(onPhase, earlyPhase, onPhase);
+        Subtract(onLevel, earlyLevel, onLevel);
+        Subtract(onLog, earlyLog, onLog);
+        for (int p = 0; p < parameters.Length; p++)
+        {
+            row[p] += BandSums.Dot(onPhase, kernel.Row(kernel.CommonTangentIm, p), figure.From, figure.To)
+                + BandSums.Dot(onLog, kernel.Row(kernel.CommonTangentRe, p), 0, n)
+                - BandSums.Dot(onLevel, kernel.Row(kernel.PressureTangentRe, p), figure.From, figure.To);
+        }
+
+        // A way nowhere within 10 dB of the whole arrives after its path at the speed of sound.
+        double Unheard(int way, int p, ReadOnlySpan<double> scale, ReadOnlySpan<KernelParameter> parameters) =>
+            workspace.Arrivals[way].Square == 0 && parameters[p].Kind == ParameterKind.TubeLength
+                ? scale[p] / workspace.Tables.Problem.Ear.Air.SoundSpeed
+                : 0;
     }
 
-    private static void AddScaled(NormalEquations equations, double factor, double residual, ReadOnlySpan<double> row)
+    private static void Slopes(CostWorkspace workspace, int way, Span<double> onPhase, Span<double> onLevel) => workspace.Tables.Arrival.Slopes(
+        workspace.Arrivals[way], workspace.ShareLog(way), workspace.WholeLog, workspace.Kernel.Row(workspace.Theta, way), onPhase, onLevel);
+
+    private static void Subtract(ReadOnlySpan<double> a, ReadOnlySpan<double> b, Span<double> difference)
     {
-        Span<double> scaled = stackalloc double[row.Length];
-        for (int p = 0; p < row.Length; p++)
+        for (int k = 0; k < difference.Length; k++)
         {
-            scaled[p] = factor * row[p];
+            difference[k] = a[k] - b[k];
         }
-
-        equations.Add(factor * residual, scaled);
-    }
-
-    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
-    {
-        Vector256<double> sum = default;
-        for (int k = 0; k < a.Length; k += FrequencyGrid.Lanes)
-        {
-            sum = Vector256.FusedMultiplyAdd(Vector256.Create(a.Slice(k, 4)), Vector256.Create(b.Slice(k, 4)), sum);
-        }
-
-        return (sum[0] + sum[2]) + (sum[1] + sum[3]);
     }
 }

@@ -15,7 +15,14 @@ public sealed class Candidate
     private readonly int[] _loss;
 
     /// <summary>Prepares a layout on a grid.</summary>
-    public Candidate(ProblemTables tables, LayoutSpace space, Layout layout)
+    /// <param name="tables">The problem on its grid.</param>
+    /// <param name="space">The layouts.</param>
+    /// <param name="layout">Which one.</param>
+    /// <param name="relaxBores">
+    /// Whether the bore of each way that may have several is a value like the others, from the smallest to the largest of its list and
+    /// last among the way's values, whatever the layout says.
+    /// </param>
+    public Candidate(ProblemTables tables, LayoutSpace space, Layout layout, bool relaxBores = false)
     {
         _problem = tables.Problem;
         _space = space;
@@ -35,6 +42,11 @@ public sealed class Candidate
                 [.. shape.Sections.Select(section => new NetworkSection(section.Place))],
                 [tables.Bore(choice.Bores[option.Bore].Value)]);
             ranges.AddRange(RangesOf(i, choice, shape));
+            if (relaxBores && choice.Bores.Count > 1)
+            {
+                Ways[i] = Ways[i].WithFreeBore(tables.BoresBetween(choice.Bores.Min(bore => bore.Value), choice.Bores.Max(bore => bore.Value)));
+                ranges.Add(new ParameterRange(new(i, ParameterKind.Bore, 0), [.. choice.Bores.OrderBy(bore => bore.Value)]));
+            }
         }
 
         Ranges = [.. ranges];
@@ -90,6 +102,21 @@ public sealed class Candidate
 
     /// <summary>The free values' places on the unit interval.</summary>
     public double[] Free() => [.. Unit.Where((_, q) => !Held[q])];
+
+    /// <summary>Writes the free values' places on the unit interval into <paramref name="free"/> and returns how many they are.</summary>
+    public int CopyFree(Span<double> free)
+    {
+        int next = 0;
+        for (int q = 0; q < Ranges.Length; q++)
+        {
+            if (!Held[q])
+            {
+                free[next++] = Unit[q];
+            }
+        }
+
+        return next;
+    }
 
     /// <summary>The value of a parameter, SI.</summary>
     public double Value(int index) => Ways[Ranges[index].Parameter.Way].Get(Ranges[index].Parameter.Kind, Ranges[index].Parameter.Index);
@@ -182,7 +209,7 @@ public sealed class Candidate
             option.Polarity,
             [.. sections],
             way.Damper,
-            [new TubeSegment(way.Lengths[0], choice.Bores[option.Bore].Value)]);
+            [new TubeSegment(way.Lengths[0], way.Bores[0].Bore)]);
     }
 
     private double Loss(int way, ParameterKind kind, int section)

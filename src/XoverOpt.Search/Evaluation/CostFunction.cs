@@ -59,9 +59,7 @@ public static class CostFunction
         Problem problem = tables.Problem;
         KernelWorkspace kernel = workspace.Kernel;
         EarpieceKernel.Evaluate(ways, tables.Ear, problem.Source, kernel, parameters, scale);
-        PolarForm.Of(kernel.PressureRe, kernel.PressureIm, workspace.WholeLog, workspace.WholePhase);
-        int used = ways.Length * tables.Grid.Count;
-        PolarForm.Of(kernel.ShareRe.AsSpan(0, used), kernel.ShareIm.AsSpan(0, used), workspace.ShareLog.AsSpan(0, used), workspace.SharePhase.AsSpan(0, used));
+        Polar(ways.Length, workspace);
 
         (double magnitude, double magnitudePenalty, double rms, double max) = Magnitude(workspace, equations);
         Span<double> delays = stackalloc double[ways.Length];
@@ -75,7 +73,7 @@ public static class CostFunction
         (double phase, double phasePenalty, double phaseRms, double phaseMax) = Phase(workspace, nominal, equations);
         (double arrival, double arrivalPenalty, double spread) = ArrivalCost.Of(ways, delays, workspace, equations, parameters, scale);
         (double summing, double loss) = SummingCost.Of(ways.Length, workspace, equations, parameters);
-        (double limits, double spl, double impedance) = LimitCost.Of(workspace, equations);
+        (double limits, double spl, double impedance) = LimitCost.Of(ways, workspace, equations, parameters, scale);
         double penalty = magnitudePenalty + phasePenalty + arrivalPenalty + limits;
         return new CostFigures(
             new CostBreakdown(magnitude + phase + arrival + summing + penalty, magnitude, phase, arrival, summing, penalty),
@@ -87,6 +85,29 @@ public static class CostFunction
             loss,
             spl,
             impedance);
+    }
+
+    /// <summary>Sizes, angles and minimum phases of the whole and of the shares; levels everywhere, the rest where a figure looks.</summary>
+    private static void Polar(int ways, CostWorkspace workspace)
+    {
+        ProblemTables tables = workspace.Tables;
+        KernelWorkspace kernel = workspace.Kernel;
+        PhaseDeviation phase = tables.Phase;
+        Arrival arrival = tables.Arrival;
+        PolarForm.Logs(kernel.PressureRe, kernel.PressureIm, workspace.WholeLog);
+        PolarForm.Phases(kernel.PressureRe, kernel.PressureIm, workspace.WholePhase, BandSums.Start(phase.From), BandSums.End(phase.To));
+        for (int i = 0; i < ways && ways > 1; i++)
+        {
+            ReadOnlySpan<double> re = kernel.Row(kernel.ShareRe, i), im = kernel.Row(kernel.ShareIm, i);
+            PolarForm.Logs(re, im, workspace.ShareLog(i));
+            PolarForm.Phases(re, im, workspace.SharePhase(i), BandSums.Start(arrival.From), BandSums.End(arrival.To));
+            PolarForm.Magnitudes(re, im, kernel.Row(workspace.ShareSizes, i), BandSums.Start(arrival.From), BandSums.End(arrival.To));
+        }
+
+        // The whole's minimum phase stays zero where it is not to be taken out.
+        int n = tables.Grid.Count, first = tables.Problem.Phase.Kind == PhaseKind.Excess ? 0 : 1, last = ways > 1 ? ways : 0;
+        int from = Math.Min(phase.From, arrival.From), to = Math.Max(phase.To, arrival.To);
+        tables.MinimumPhase.ApplyMany(workspace.Logs.AsSpan(first * n), workspace.Minimum.AsSpan(first * n), 1 + last - first, from, to);
     }
 
     private static (double Cost, double Penalty, double Rms, double Max) Magnitude(CostWorkspace workspace, NormalEquations? equations)
@@ -116,11 +137,6 @@ public static class CostFunction
         ProblemTables tables = workspace.Tables;
         PhaseDeviation figure = tables.Phase;
         bool excess = tables.Problem.Phase.Kind == PhaseKind.Excess;
-        if (excess)
-        {
-            tables.MinimumPhase.Apply(workspace.WholeLog, workspace.WholeMinimum, figure.From, figure.To);
-        }
-
         (double rms, double max, _) = figure.Of(workspace.WholePhase, workspace.WholeMinimum, nominalDelay, workspace.Deviation);
         double limit = tables.Problem.Phase.LimitDeg * Math.PI / 180;
         double weight = 4 * tables.Problem.Cost.Phase / (limit * limit);

@@ -1,3 +1,4 @@
+using XoverOpt.Acoustics.Figures;
 using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
@@ -9,26 +10,33 @@ public sealed class CostWorkspace
     public CostWorkspace(ProblemTables tables)
     {
         Tables = tables;
-        int n = tables.Grid.Count, rows = KernelWorkspace.MaxWays;
+        int n = tables.Grid.Count, ways = KernelWorkspace.MaxWays, parameters = KernelWorkspace.MaxParameters;
         Kernel = new KernelWorkspace(tables.Grid);
-        WholeLog = new double[n];
-        WholePhase = new double[n];
-        WholeMinimum = new double[n];
+        Logs = new double[(1 + ways) * n];
+        Phases = new double[(1 + ways) * n];
+        Minimum = new double[(1 + ways) * n];
         Error = new double[n];
         Deviation = new double[n];
-        ShareLog = new double[rows * n];
-        SharePhase = new double[rows * n];
-        ShareMinimum = new double[n];
-        OnPhase = new double[rows * n];
-        OnLevel = new double[rows * n];
-        OnLog = new double[n];
+        Theta = new double[ways * n];
+        Arrivals = new Arrival.Fit[ways];
+        OnPhase = new double[2 * n];
+        OnLevel = new double[2 * n];
+        OnLog = new double[2 * n];
+        ShareSizes = new double[ways * n];
         Loss = new double[n];
-        Fractions = new double[rows * n];
-        MinimumTangents = new double[KernelWorkspace.MaxParameters * n];
-        Tangents = new double[KernelWorkspace.MaxParameters * n];
-        Weighted = new double[n];
+        Fractions = new double[ways * n];
+        MinimumTangents = new double[parameters * n];
+        Tangents = new double[parameters * n];
+        Weighted = new double[parameters * n];
         RowWeights = new double[n];
         RowResiduals = new double[n];
+        Here = new NormalEquations();
+        There = new NormalEquations();
+        Objective = (at, equations) =>
+        {
+            Subject!.SetFree(at);
+            return CostFunction.Evaluate(Subject, this, equations).Cost.Total;
+        };
     }
 
     /// <summary>What it was made for.</summary>
@@ -36,27 +44,38 @@ public sealed class CostWorkspace
 
     internal KernelWorkspace Kernel { get; }
 
-    internal double[] WholeLog { get; }
+    /// <summary>ln|p|, and below it ln|share| a row a way.</summary>
+    internal double[] Logs { get; }
 
-    internal double[] WholePhase { get; }
+    /// <summary>arg p and below it arg share, in the bands.</summary>
+    internal double[] Phases { get; }
 
-    internal double[] WholeMinimum { get; }
+    /// <summary>Minimum phases in the same order, in the bands.</summary>
+    internal double[] Minimum { get; }
+
+    internal Span<double> WholeLog => Logs.AsSpan(0, Tables.Grid.Count);
+
+    internal Span<double> WholePhase => Phases.AsSpan(0, Tables.Grid.Count);
+
+    internal Span<double> WholeMinimum => Minimum.AsSpan(0, Tables.Grid.Count);
 
     internal double[] Error { get; }
 
     internal double[] Deviation { get; }
 
-    internal double[] ShareLog { get; }
+    /// <summary>Unwrapped phase of each way's share.</summary>
+    internal double[] Theta { get; }
 
-    internal double[] SharePhase { get; }
+    internal Arrival.Fit[] Arrivals { get; }
 
-    internal double[] ShareMinimum { get; }
-
+    /// <summary>What the arrivals of the latest and the earliest way depend on.</summary>
     internal double[] OnPhase { get; }
 
     internal double[] OnLevel { get; }
 
     internal double[] OnLog { get; }
+
+    internal double[] ShareSizes { get; }
 
     internal double[] Loss { get; }
 
@@ -71,4 +90,22 @@ public sealed class CostWorkspace
     internal double[] RowWeights { get; }
 
     internal double[] RowResiduals { get; }
+
+    /// <summary>Equations at the point a descent stands on, and at the one it tries.</summary>
+    internal NormalEquations Here { get; }
+
+    internal NormalEquations There { get; }
+
+    /// <summary>The cost of <see cref="Subject"/>, made once so that a descent allocates nothing.</summary>
+    internal LevenbergMarquardt.Objective Objective { get; }
+
+    /// <summary>What a descent is moving just now.</summary>
+    internal Candidate? Subject { get; set; }
+
+    /// <summary>ln|share| of a way.</summary>
+    internal Span<double> ShareLog(int way) => Kernel.Row(Logs, 1 + way);
+
+    internal Span<double> SharePhase(int way) => Kernel.Row(Phases, 1 + way);
+
+    internal Span<double> ShareMinimum(int way) => Kernel.Row(Minimum, 1 + way);
 }

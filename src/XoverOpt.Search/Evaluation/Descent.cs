@@ -6,17 +6,13 @@ public static class Descent
     /// <summary>Moves the candidate to a local optimum of the cost near where it stands.</summary>
     public static LevenbergMarquardt.Outcome Run(Candidate candidate, CostWorkspace workspace, int evaluations, double tolerance = 1e-4)
     {
-        double[] point = candidate.Free();
+        Span<double> point = stackalloc double[candidate.Ranges.Length];
+        point = point[..candidate.CopyFree(point)];
+        workspace.Subject = candidate;
         LevenbergMarquardt.Outcome outcome = LevenbergMarquardt.Descend(
-            (at, equations) =>
-            {
-                candidate.SetFree(at);
-                return CostFunction.Evaluate(candidate, workspace, equations).Cost.Total;
-            },
-            point,
-            evaluations,
-            tolerance);
+            workspace.Objective, point, evaluations, tolerance, workspace.Here, workspace.There);
         candidate.SetFree(point);
+        workspace.Subject = null;
         return outcome;
     }
 }

@@ -1,4 +1,7 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using XoverOpt.Acoustics.Figures;
 
 namespace XoverOpt.Search;
 
@@ -27,53 +30,81 @@ public sealed class NormalEquations
         Gradient.Clear();
     }
 
-    /// <summary>Adds one residual r with the derivatives <paramref name="row"/>.</summary>
-    public void Add(double residual, ReadOnlySpan<double> row)
+    /// <summary>Adds one residual r with the derivatives <paramref name="row"/>, counted <paramref name="weight"/> times.</summary>
+    public void Add(double residual, ReadOnlySpan<double> row, double weight = 1)
     {
         for (int p = 0; p < Count; p++)
         {
-            _gradient[p] += residual * row[p];
+            double weighted = weight * row[p];
+            _gradient[p] += residual * weighted;
             for (int q = 0; q <= p; q++)
             {
-                _matrix[(p * Count) + q] += row[p] * row[q];
+                _matrix[(p * Count) + q] += weighted * row[q];
             }
         }
     }
 
     /// <summary>
     /// Adds a residual at each grid point of [from, to): <paramref name="tangents"/> holds ∂x/∂θ (a row a value, <paramref name="stride"/>
-    /// apart), <paramref name="weights"/> the second and half the <paramref name="slopes"/> the first derivative of F by x.
+    /// apart), <paramref name="weights"/> half the second and <paramref name="slopes"/> half the first derivative of F by x, both zero
+    /// beside the band; <paramref name="scratch"/> has the size of the tangents.
     /// </summary>
     public void AddBlock(
         ReadOnlySpan<double> tangents, int stride, ReadOnlySpan<double> weights, ReadOnlySpan<double> slopes, Span<double> scratch, int from, int to)
     {
-        // Whole lanes: outside the band weights, slopes and therefore products are zero.
-        int start = from & ~3, end = (to + 3) & ~3;
+        int start = BandSums.Start(from), end = BandSums.End(to);
+        ref double tangent = ref MemoryMarshal.GetReference(tangents[..(Count * stride)]), weighted = ref MemoryMarshal.GetReference(scratch[..(Count * stride)]);
+        ref double weight = ref MemoryMarshal.GetReference(weights[..end]), slope = ref MemoryMarshal.GetReference(slopes[..end]);
         for (int p = 0; p < Count; p++)
         {
-            ReadOnlySpan<double> row = tangents.Slice(p * stride, stride);
+            ref double row = ref Unsafe.Add(ref tangent, p * stride);
+            ref double result = ref Unsafe.Add(ref weighted, p * stride);
             Vector256<double> gradient = default;
             for (int k = start; k < end; k += 4)
             {
-                Vector256<double> t = Vector256.Create(row.Slice(k, 4));
-                gradient = Vector256.FusedMultiplyAdd(t, Vector256.Create(slopes.Slice(k, 4)), gradient);
-                (t * Vector256.Create(weights.Slice(k, 4))).CopyTo(scratch.Slice(k, 4));
+                Vector256<double> t = Vector256.LoadUnsafe(ref row, (nuint)k);
+                gradient = Vector256.FusedMultiplyAdd(t, Vector256.LoadUnsafe(ref slope, (nuint)k), gradient);
+                Vector256.StoreUnsafe(t * Vector256.LoadUnsafe(ref weight, (nuint)k), ref result, (nuint)k);
             }
 
-            _gradient[p] += Sum(gradient);
-            for (int q = 0; q <= p; q++)
+            _gradient[p] += BandSums.Total(gradient);
+        }
+
+        // Two by two, so that each number loaded is used twice; of an odd count the last is worked on twice and counted once.
+        for (int p = 0; p < Count; p += 2)
+        {
+            int nextP = Math.Min(p + 1, Count - 1);
+            ref double a = ref Unsafe.Add(ref weighted, p * stride), b = ref Unsafe.Add(ref weighted, nextP * stride);
+            for (int q = 0; q <= p; q += 2)
             {
-                ReadOnlySpan<double> other = tangents.Slice(q * stride, stride);
-                Vector256<double> product = default;
+                int nextQ = Math.Min(q + 1, Count - 1);
+                ref double c = ref Unsafe.Add(ref tangent, q * stride), d = ref Unsafe.Add(ref tangent, nextQ * stride);
+                Vector256<double> ac = default, ad = default, bc = default, bd = default;
                 for (int k = start; k < end; k += 4)
                 {
-                    product = Vector256.FusedMultiplyAdd(Vector256.Create<double>(scratch.Slice(k, 4)), Vector256.Create(other.Slice(k, 4)), product);
+                    Vector256<double> va = Vector256.LoadUnsafe(ref a, (nuint)k), vb = Vector256.LoadUnsafe(ref b, (nuint)k);
+                    Vector256<double> vc = Vector256.LoadUnsafe(ref c, (nuint)k), vd = Vector256.LoadUnsafe(ref d, (nuint)k);
+                    ac = Vector256.FusedMultiplyAdd(va, vc, ac);
+                    ad = Vector256.FusedMultiplyAdd(va, vd, ad);
+                    bc = Vector256.FusedMultiplyAdd(vb, vc, bc);
+                    bd = Vector256.FusedMultiplyAdd(vb, vd, bd);
                 }
 
-                _matrix[(p * Count) + q] += Sum(product);
+                _matrix[(p * Count) + q] += BandSums.Total(ac);
+                if (nextQ > q && q < p)
+                {
+                    _matrix[(p * Count) + nextQ] += BandSums.Total(ad);
+                }
+
+                if (nextP > p)
+                {
+                    _matrix[(nextP * Count) + q] += BandSums.Total(bc);
+                    if (nextQ > q)
+                    {
+                        _matrix[(nextP * Count) + nextQ] += BandSums.Total(bd);
+                    }
+                }
             }
         }
     }
-
-    private static double Sum(Vector256<double> s) => (s[0] + s[2]) + (s[1] + s[3]);
 }

@@ -9,12 +9,14 @@ public sealed class ProblemTables
 {
     private readonly Dictionary<string, ReceiverTable> _receivers = [];
     private readonly Dictionary<double, BoreTable> _bores = [];
+    private readonly Dictionary<(double, double), Lazy<BoreFamily>> _families = [];
 
     /// <summary>Tabulates a problem with 6, 12 or 24 points an octave.</summary>
     public ProblemTables(Problem problem, int pointsPerOctave)
     {
         Problem = problem;
         Grid = FrequencyGrid.Standard(pointsPerOctave);
+        At500Hz = Grid.Nearest(500);
         Ear = new EarTable(problem.Ear, Grid);
         MinimumPhase = new MinimumPhase(Grid);
         Target target = problem.Target;
@@ -30,6 +32,12 @@ public sealed class ProblemTables
             _receivers.TryAdd(receiver.Receiver.PartNumber, new ReceiverTable(receiver.Receiver, Grid, problem.Ear.Air));
         }
 
+        foreach (WayChoice way in problem.Ways.Where(way => way.Bores.Count > 1))
+        {
+            (double, double) key = (way.Bores.Min(bore => bore.Value), way.Bores.Max(bore => bore.Value));
+            _families.TryAdd(key, new(() => new BoreFamily(key.Item1, key.Item2, Grid, problem.Ear.Air)));
+        }
+
         foreach (StockValue bore in problem.Ways.SelectMany(way => way.Bores))
         {
             _bores.TryAdd(bore.Value, new BoreTable(bore.Value, Grid, problem.Ear.Air));
@@ -41,6 +49,9 @@ public sealed class ProblemTables
 
     /// <summary>The grid.</summary>
     public FrequencyGrid Grid { get; }
+
+    /// <summary>The grid point where the sensitivity is read.</summary>
+    internal int At500Hz { get; }
 
     /// <summary>The ear.</summary>
     public EarTable Ear { get; }
@@ -66,6 +77,9 @@ public sealed class ProblemTables
     /// <summary>Table of a bore, m; made on the spot for one that the problem does not list.</summary>
     public BoreTable Bore(double bore) =>
         _bores.TryGetValue(bore, out BoreTable? table) ? table : new BoreTable(bore, Grid, Problem.Ear.Air);
+
+    /// <summary>The bores between the smallest and the largest of a way's list, m; made when first asked for.</summary>
+    public BoreFamily BoresBetween(double smallest, double largest) => _families[(smallest, largest)].Value;
 
     /// <summary>A whole build as the kernel reads it.</summary>
     public KernelWay[] Ways(Earpiece earpiece) =>

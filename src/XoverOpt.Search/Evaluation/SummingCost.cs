@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using XoverOpt.Acoustics.Figures;
 using XoverOpt.Acoustics.Kernel;
 
@@ -21,15 +23,17 @@ internal static class SummingCost
         KernelWorkspace kernel = workspace.Kernel;
         int n = workspace.Tables.Grid.Count;
         double worst = SummingLoss.Of(
-            workspace.ShareLog, workspace.WholeLog, ways, n, band.From, band.To, workspace.Loss, workspace.Fractions);
-        double weight = workspace.Tables.Problem.Cost.Summing / (SummingScale * SummingScale), sum = 0;
-        Array.Clear(workspace.RowWeights);
-        Array.Clear(workspace.RowResiduals);
-        for (int k = band.From; k < band.To; k++)
+            workspace.ShareSizes, workspace.WholeLog, ways, n, band.From, band.To, workspace.Loss, workspace.Fractions);
+        double weight = workspace.Tables.Problem.Cost.Summing / (SummingScale * SummingScale);
+        ref double plain = ref MemoryMarshal.GetArrayDataReference(band.Band), loss = ref MemoryMarshal.GetArrayDataReference(workspace.Loss);
+        ref double rowWeight = ref MemoryMarshal.GetArrayDataReference(workspace.RowWeights), rowResidual = ref MemoryMarshal.GetArrayDataReference(workspace.RowResiduals);
+        Vector256<double> sums = default;
+        for (int k = BandSums.Start(band.From); k < BandSums.End(band.To); k += 4)
         {
-            workspace.RowWeights[k] = weight * band.Band[k];
-            workspace.RowResiduals[k] = weight * band.Band[k] * workspace.Loss[k];
-            sum += workspace.RowResiduals[k] * workspace.Loss[k];
+            Vector256<double> w = Vector256.LoadUnsafe(ref plain, (nuint)k) * Vector256.Create(weight), x = Vector256.LoadUnsafe(ref loss, (nuint)k);
+            Vector256.StoreUnsafe(w, ref rowWeight, (nuint)k);
+            Vector256.StoreUnsafe(w * x, ref rowResidual, (nuint)k);
+            sums = Vector256.FusedMultiplyAdd(w * x, x, sums);
         }
 
         if (equations is not null)
@@ -40,15 +44,19 @@ internal static class SummingCost
                 Span<double> tangent = kernel.Row(workspace.Tangents, p);
                 ReadOnlySpan<double> common = kernel.Row(kernel.CommonTangentRe, p), own = kernel.Row(kernel.OwnTangentRe, p);
                 ReadOnlySpan<double> whole = kernel.Row(kernel.PressureTangentRe, p), fraction = kernel.Row(workspace.Fractions, parameters[p].Way);
-                for (int k = band.From; k < band.To; k++)
+                for (int k = BandSums.Start(band.From); k < BandSums.End(band.To); k += 4)
                 {
-                    tangent[k] = common[k] + (fraction[k] * own[k]) - whole[k];
+                    Vector256<double> change = Vector256.FusedMultiplyAdd(
+                        Vector256.Create(fraction.Slice(k, 4)),
+                        Vector256.Create(own.Slice(k, 4)),
+                        Vector256.Create(common.Slice(k, 4)) - Vector256.Create(whole.Slice(k, 4)));
+                    change.CopyTo(tangent.Slice(k, 4));
                 }
             }
 
             CostRows.Add(workspace, equations, band.From, band.To);
         }
 
-        return (sum, worst);
+        return (BandSums.Total(sums), worst);
     }
 }

@@ -21,10 +21,20 @@ public static class LevenbergMarquardt
     /// <param name="point">Start and end, each value in [0, 1].</param>
     /// <param name="evaluations">Most evaluations.</param>
     /// <param name="tolerance">Stops when a step gains less than this share of the cost.</param>
-    public static Outcome Descend(Objective objective, Span<double> point, int evaluations, double tolerance)
+    public static Outcome Descend(Objective objective, Span<double> point, int evaluations, double tolerance) =>
+        Descend(objective, point, evaluations, tolerance, new(), new());
+
+    /// <summary>The same with the caller's equations to work in, so that nothing is allocated.</summary>
+    /// <param name="objective">The sum of squares, to be smallest.</param>
+    /// <param name="point">Start and end, each value in [0, 1].</param>
+    /// <param name="evaluations">Most evaluations.</param>
+    /// <param name="tolerance">Stops when a step gains less than this share of the cost.</param>
+    /// <param name="here">Scratch.</param>
+    /// <param name="there">Scratch, another one.</param>
+    public static Outcome Descend(
+        Objective objective, Span<double> point, int evaluations, double tolerance, NormalEquations here, NormalEquations there)
     {
         int n = point.Length;
-        NormalEquations here = new(), there = new();
         double cost = objective(point, here);
         int used = 1;
         if (n == 0)

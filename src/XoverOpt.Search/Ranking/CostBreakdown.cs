@@ -1,4 +1,4 @@
 namespace XoverOpt.Search;
 
 /// <summary>The cost of a build by its parts; zero means on target. Penalty is what broken limits add.</summary>
-public sealed record CostBreakdown(double Total, double Magnitude, double Phase, double Arrival, double Summing, double Penalty);
+public readonly record struct CostBreakdown(double Total, double Magnitude, double Phase, double Arrival, double Summing, double Penalty);
