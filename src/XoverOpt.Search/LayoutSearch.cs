@@ -11,19 +11,31 @@ namespace XoverOpt.Search;
 /// </summary>
 public sealed class LayoutSearch
 {
-    private const int TypicalStart = 20;
-    private const int TypicalSnap = 2200;
+    private const int SweptBest = 24;
     private const int EliteSize = 160;
     private const int FamilyCap = 5;
     private const int CompleteWalk = 20_000;
     private const int PatienceBatches = 60;
+    private const int TypicalSnap = 4000;
+
+    /// <summary>A first look at a layout.</summary>
+    private static readonly TrialPlan Look = new(6, 1, 12, 0, 12);
+
+    /// <summary>A layout made from a good one: its parent's values race a fresh start.</summary>
+    private static readonly TrialPlan Child = new(6, 1, 12, 6, 20);
+
+    /// <summary>Another go at a good layout.</summary>
+    private static readonly TrialPlan Again = new(6, 2, 16, 8, 40);
+
     private readonly int _batchSize;
     private readonly int _beamWidth;
     private readonly TrialRunner _runner;
     private readonly LayoutSpace _space;
     private readonly Random64 _random;
     private readonly Elite _elite;
-    private readonly HashSet<string> _tried = [];
+    private readonly TriedLayouts _tried;
+    private readonly HashSet<string> _swept = [];
+    private long _layoutsTried;
     private readonly List<Found> _queue = [];
     private readonly List<Found> _snapped = [];
     private SearchStage _stage = SearchStage.Explore;
@@ -32,6 +44,7 @@ public sealed class LayoutSearch
     private long _evaluations;
     private long _cursor;
     private int _stale;
+    private int _round;
 
     /// <summary>Starts a search.</summary>
     public LayoutSearch(Problem problem)
@@ -41,11 +54,13 @@ public sealed class LayoutSearch
         _runner = new TrialRunner(problem, _space);
         _elite = new Elite(_space, EliteSize, FamilyCap);
         _random = new Random64(problem.Effort.Seed);
-        // A walk through all layouts only where less than half of the budget pays for it; else they are drawn.
-        _cursor = _space.Total <= CompleteWalk && _space.Total * 2 * TypicalStart <= problem.Effort.Evaluations / 2.0 ? 0 : -1;
+        long budget = problem.Effort.Evaluations;
+        _tried = new TriedLayouts(budget / (double)CostOf(Look));
+        // A walk through all layouts only where a fifth of the budget pays for it; else they are drawn.
+        _cursor = _space.Total <= CompleteWalk && _space.Total * CostOf(Look) <= budget / 5.0 ? 0 : -1;
         // Small budgets go in small batches and a narrow beam, so that they are kept to within a batch or so.
-        _batchSize = (int)Math.Clamp(problem.Effort.Evaluations / (20 * 2 * TypicalStart), 4, 192);
-        _beamWidth = problem.Effort.Evaluations < 40 * TypicalSnap ? 2 : 6;
+        _batchSize = (int)Math.Clamp(budget / (20 * CostOf(Child)), 4, 192);
+        _beamWidth = budget < 40 * TypicalSnap ? 4 : 16;
         if (_space.Allowed == 0)
         {
             _stage = SearchStage.Done;
@@ -61,8 +76,11 @@ public sealed class LayoutSearch
         _evaluations = state.Evaluations;
         _cursor = state.Cursor;
         _stale = state.Stale;
+        _round = state.Round;
         _reason = state.Reason;
-        _tried = [.. state.Tried.Select(options => new Layout(options).Key)];
+        _tried = new TriedLayouts(state.Tried);
+        _layoutsTried = state.LayoutsTried;
+        _swept = [.. state.Swept.Select(options => new Layout(options).Key)];
         _queue = [.. state.Queue];
         _snapped = [.. state.Snapped];
         foreach (Found found in state.Elite)
@@ -92,7 +110,7 @@ public sealed class LayoutSearch
                 _ => "done",
             };
             return new(
-                phase, _evaluations, Problem.Effort.Evaluations, _tried.Count, _space.Allowed, best?.Cost, best?.MagnitudeRmsDb, best?.PhaseMaxDeg);
+                phase, _evaluations, Problem.Effort.Evaluations, _layoutsTried, _space.Allowed, best?.Cost, best?.MagnitudeRmsDb, best?.PhaseMaxDeg);
         }
     }
 
@@ -103,8 +121,8 @@ public sealed class LayoutSearch
         {
             SearchStage.Explore => Explore(),
             SearchStage.Improve => Improve(),
-            SearchStage.Refine => [.. _queue.Take(16).Select(found => Refinement(found))],
-            SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), [found.Unit], 12, 12, _reason is null ? _beamWidth : 1))],
+            SearchStage.Refine => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _random.Next(), Refinement(_round)))],
+            SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), found.Unit, 0, new(12, 0, 0, 0, 12, _reason is null ? _beamWidth : 1)))],
             _ => [],
         };
         if (_asked.Count == 0)
@@ -141,10 +159,10 @@ public sealed class LayoutSearch
                     _snapped.Add(found with { RelaxedCost = _queue[i].Cost });
                     break;
                 case SearchStage.Refine:
-                    _elite.Offer(found, replace: true);
+                    _elite.Offer(found with { Ends = [.. _queue[i].Ends ?? [], .. result.Ends] }, replace: true);
                     break;
                 default:
-                    _tried.Add(layout.Key);
+                    _layoutsTried += _tried.Add(layout) ? 1 : 0;
                     changed |= _elite.Offer(found);
                     break;
             }
@@ -193,7 +211,10 @@ public sealed class LayoutSearch
         Evaluations = _evaluations,
         Cursor = _cursor,
         Stale = _stale,
-        Tried = [.. _tried.Order(StringComparer.Ordinal).Select(Layout.OptionsOf)],
+        Round = _round,
+        Tried = _tried.Save(),
+        LayoutsTried = _layoutsTried,
+        Swept = [.. _swept.Order(StringComparer.Ordinal).Select(Layout.OptionsOf)],
         Elite = [.. _elite.Ranked],
         Queue = [.. _queue],
         Snapped = [.. _snapped],
@@ -215,30 +236,35 @@ public sealed class LayoutSearch
             return evaluation.Judge(candidate.ToEarpiece(), found.RelaxedCost);
         });
         // Looking for layouts ends at seven tenths of the budget; what follows is planned to fit the rest.
-        StopReason reason = _reason ?? (_evaluations >= Problem.Effort.Evaluations * 7 / 10 ? StopReason.EvaluationsUsed : StopReason.Finished);
+        StopReason reason = _reason ?? (_evaluations >= Problem.Effort.Evaluations * 6 / 10 ? StopReason.EvaluationsUsed : StopReason.Finished);
         return new(
-            BuildRanking.Rank(judged, Problem.Effort.Keep), reason, _evaluations, _tried.Count, _space.Allowed, _space.Exclusions, Problem.Effort.Seed);
+            BuildRanking.Rank(judged, Problem.Effort.Keep), reason, _evaluations, _layoutsTried, _space.Allowed, _space.Exclusions, Problem.Effort.Seed);
     }
 
     private void Advance()
     {
         long budget = Problem.Effort.Evaluations;
-        if (_stage == SearchStage.Explore && (_cursor >= 0 ? _cursor >= _space.Total || _evaluations >= budget * 7 / 10 : _evaluations >= budget / 4))
+        if (_stage == SearchStage.Explore && (_cursor >= 0 ? _cursor >= _space.Total || _evaluations >= budget * 6 / 10 : _evaluations >= budget / 5))
         {
             (_stage, _stale) = (SearchStage.Improve, 0);
         }
 
-        if (_stage == SearchStage.Improve && (_evaluations >= budget * 7 / 10 || _stale >= PatienceBatches))
+        if (_stage == SearchStage.Improve && (_evaluations >= budget * 6 / 10 || _stale >= PatienceBatches))
         {
             _stage = SearchStage.Refine;
-            _elite.Trim((int)Math.Clamp(budget / 10 / (8 * TypicalStart), 2, 96));
-            _queue.AddRange(_elite.Ranked);
+            StartRound(0);
         }
 
-        if (_stage == SearchStage.Refine && _queue.Count == 0)
+        while (_stage == SearchStage.Refine && _queue.Count == 0)
         {
+            if (_round + 1 < Survivors.Length)
+            {
+                StartRound(_round + 1);
+                continue;
+            }
+
             _stage = SearchStage.Snap;
-            int affordable = (int)Math.Clamp(budget / 5 / (_beamWidth == 2 ? TypicalSnap / 3 : TypicalSnap), Math.Clamp(budget / 1000, 1, Problem.Effort.Keep), 2 * Problem.Effort.Keep);
+            int affordable = (int)Math.Clamp((budget - _evaluations) / (_beamWidth == 4 ? TypicalSnap / 3 : TypicalSnap), Math.Clamp(budget / 4000, 1, Problem.Effort.Keep), 8 * Problem.Effort.Keep);
             _queue.AddRange(_elite.Ranked.Take(affordable));
         }
 
@@ -248,51 +274,86 @@ public sealed class LayoutSearch
         }
     }
 
+    private static readonly int[] Survivors = [96, 24, 6];
+
+    private void StartRound(int round)
+    {
+        _round = round;
+        // Every round gets a third of a fifth of the budget, on fewer and fewer layouts.
+        double each = Problem.Effort.Evaluations / 15.0 / CostOf(new(12, 1, 16, 0, 80));
+        _queue.AddRange(_elite.Ranked.Take((int)Math.Clamp(each / 2, 1, Survivors[round])));
+    }
+
+    private TrialPlan Refinement(int round)
+    {
+        double each = Problem.Effort.Evaluations / 15.0 / CostOf(new(12, 1, 16, 0, 80));
+        return new(12, (int)Math.Clamp((each / Survivors[round]) - 1, 1, 64), 16, 0, 80);
+    }
+
+    private static int CostOf(TrialPlan plan) => ((plan.Starts + 1) * plan.Sprint * Descent.StepCost) + (plan.Starts * plan.Draws) + (plan.Steps * Descent.StepCost * 3 / 4);
+
     private List<Trial> Explore()
     {
         var batch = new List<Trial>(_batchSize);
-        if (_cursor >= 0)
+        for (; _cursor >= 0 && batch.Count < _batchSize && _cursor < _space.Total; _cursor++)
         {
-            for (; batch.Count < _batchSize && _cursor < _space.Total; _cursor++)
+            Layout layout = _space.At(_cursor);
+            if (_space.Allows(layout))
             {
-                Layout layout = _space.At(_cursor);
-                if (_space.Allows(layout))
-                {
-                    batch.Add(new(layout, [Start(layout), Start(layout)], 6, 25, 0));
-                }
+                batch.Add(new(layout, null, _random.Next(), Look));
             }
         }
 
         while (_cursor < 0 && batch.Count < _batchSize && _space.Draw(_random) is { } drawn)
         {
-            batch.Add(new(drawn, [Start(drawn), Start(drawn)], 6, 18, 0));
+            batch.Add(new(drawn, null, _random.Next(), Look));
         }
 
         return batch;
     }
 
+    /// <summary>
+    /// Half of a batch are neighbours of the best layouts, one after another, until each has had all of its own tried; half are random
+    /// changes and crosses of good ones, and now and then another go at one.
+    /// </summary>
     private List<Trial> Improve()
     {
         var batch = new List<Trial>(_batchSize);
         var inBatch = new HashSet<string>();
+        foreach (Found parent in _elite.Ranked.Take(SweptBest).Where(found => !_swept.Contains(new Layout(found.Options).Key)))
+        {
+            bool whole = true;
+            foreach (Layout neighbour in Variation.Neighbours(_space, new(parent.Options)))
+            {
+                if (!_tried.Has(neighbour, 2) && _space.Allows(neighbour) && inBatch.Add(neighbour.Key))
+                {
+                    _tried.Add(neighbour, 2);
+                    batch.Add(new(neighbour, Variation.Carry(_space, Problem, parent, neighbour), _random.Next(), Child));
+                    whole = batch.Count < _batchSize / 2;
+                    if (!whole)
+                    {
+                        break;
+                    }
+                }
+            }
+
+            if (!whole)
+            {
+                break;
+            }
+
+            _swept.Add(new Layout(parent.Options).Key);
+        }
+
         while (batch.Count < _batchSize)
         {
             Found parent = _elite.Pick(_random);
-            Layout? child = _random.NextDouble() < 0.15 ? null : Variation.Of(_space, parent, _elite, _random, layout => !_tried.Contains(layout.Key) && inBatch.Add(layout.Key));
+            Layout? child = _random.NextDouble() < 0.15 ? null : Variation.Of(_space, parent, _elite, _random, layout => !_tried.Has(layout) && inBatch.Add(layout.Key));
             batch.Add(child is null
-                ? new(new(parent.Options), [Start(new(parent.Options))], 6, 40, 0)
-                : new(child, [Variation.Carry(_space, Problem, parent, child), Start(child)], 6, 30, 0));
+                ? new(new(parent.Options), null, _random.Next(), Again)
+                : new(child, Variation.Carry(_space, Problem, parent, child), _random.Next(), Child));
         }
 
         return batch;
     }
-
-    private Trial Refinement(Found found)
-    {
-        double[] Shaken() => [.. found.Unit.Select(u => Math.Clamp(u + (0.3 * (_random.NextDouble() - 0.5)), 0, 1))];
-        return new(new(found.Options), [found.Unit, Shaken(), Shaken(), Start(new(found.Options))], 12, 80, 0);
-    }
-
-    /// <summary>A random start. Tubes start at one length, since arrival asks for about that.</summary>
-    private double[] Start(Layout layout) => Variation.Start(_space, Problem, layout, _random);
 }

@@ -18,8 +18,17 @@ public sealed record SearchState
     /// <summary>Batches since the list of the best last changed.</summary>
     public required int Stale { get; init; }
 
-    /// <summary>Layouts tried, the option of each way.</summary>
-    public required IReadOnlyList<int[]> Tried { get; init; }
+    /// <summary>Which round of refinement.</summary>
+    public int Round { get; init; }
+
+    /// <summary>Which layouts were tried lately, as <see cref="TriedLayouts.Save"/> gives it.</summary>
+    public required byte[] Tried { get; init; }
+
+    /// <summary>How many layouts were tried.</summary>
+    public required long LayoutsTried { get; init; }
+
+    /// <summary>Layouts all of whose neighbours were tried, the option of each way.</summary>
+    public required IReadOnlyList<int[]> Swept { get; init; }
 
     /// <summary>The best relaxed layouts.</summary>
     public required IReadOnlyList<Found> Elite { get; init; }
@@ -41,9 +50,10 @@ public sealed record SearchState
 /// <param name="MagnitudeRmsDb">RMS magnitude error, dB.</param>
 /// <param name="PhaseMaxDeg">Largest phase deviation, degrees.</param>
 /// <param name="Choices">Choices of the values for a snapped build.</param>
+/// <param name="Ends">Cost at the end of each independent start on the grid of the refinement.</param>
 /// <param name="RelaxedCost">For a snapped build, the cost before snapping.</param>
 public sealed record Found(
-    int[] Options, double[] Unit, double Cost, double MagnitudeRmsDb, double PhaseMaxDeg, int[]? Choices = null, double RelaxedCost = double.NaN);
+    int[] Options, double[] Unit, double Cost, double MagnitudeRmsDb, double PhaseMaxDeg, int[]? Choices = null, double RelaxedCost = double.NaN, double[]? Ends = null);
 
 /// <summary>What a search is doing.</summary>
 public enum SearchStage

@@ -115,7 +115,7 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
             Offer(realCost.At(layout, candidate.Unit));
             if (snaps < descents && optima.FirstOrDefault(optimum => !snapped.Contains(Rounded(optimum.Cost))) is { Unit: not null } next)
             {
-                (int[] choices, int more) = BeamSnap.Run(workspace, second, _space, layout, next.Unit, 6, 12);
+                (int[] choices, int more) = StockSnap.Run(workspace, second, _space, layout, next.Unit, 16, 12);
                 var build = new Candidate(_tables, _space, layout);
                 for (int q = 0; q < choices.Length; q++)
                 {
@@ -123,7 +123,7 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
                 }
 
                 snapped.Add(Rounded(next.Cost));
-                snaps += (more * weight) + 1;
+                snaps += more + 1;
                 Offer(realCost.At(layout, build.Unit));
             }
         }

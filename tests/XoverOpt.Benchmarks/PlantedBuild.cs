@@ -77,10 +77,8 @@ internal sealed record PlantedBuild(Problem Problem, RankedBuild Build, Layout L
     public (double Ideal, double Real, double RealFromOwn) GivenLayout(int starts, ulong seed)
     {
         var runner = new TrialRunner(Problem, new LayoutSpace(Problem));
-        var random = new Random64(seed);
-        double[][] from = [.. Enumerable.Range(0, starts).Select(_ => Unit.Select(_ => random.NextDouble()).ToArray())];
-        TrialResult ideal = runner.Run(new(Layout, from, 12, 100, 0));
-        double Real(double[] unit) => runner.Run(new(Layout, [unit], 12, 12, 6)).Cost;
+        TrialResult ideal = runner.Run(new(Layout, null, seed, new(12, starts, 16, 0, 100)));
+        double Real(double[] unit) => runner.Run(new(Layout, unit, 0, new(12, 0, 0, 0, 12, 16))).Cost;
         return (ideal.Cost, Real(ideal.Unit), Real(Unit));
     }
 

@@ -7,13 +7,13 @@ namespace XoverOpt.Acoustics.Figures;
 /// <summary>
 /// Arrival of one way: the delay left in its share after the share's own minimum phase is removed, by least squares on log frequency
 /// over the part of the band where the share is within 10 dB of the whole. So that a search sees no jumps, a grid point fades in over
-/// 1 dB around that edge. Common practice, no source: ways should arrive within 10 µs of each other (36° at 10 kHz).
+/// 4 dB around that edge. Common practice, no source: ways should arrive within 10 µs of each other (36° at 10 kHz).
 /// <code>τ = −Σ w ω (θ − kπ) / Σ w ω²,  θ = unwrapped arg share − φ_min,  w = band weight × fade</code>
 /// </summary>
 public sealed class Arrival
 {
     private const double EdgeDb = -10;
-    private const double HalfFadeDb = 0.5;
+    private const double HalfFadeDb = 2;
     private readonly double[] _omega;
     private readonly double[] _band;
 

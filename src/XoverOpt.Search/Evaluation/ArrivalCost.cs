@@ -4,12 +4,15 @@ using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
 
-/// <summary>What late or early ways cost.</summary>
+/// <summary>
+/// What ways cost that arrive apart: w_a·(2/n)·Σ over pairs (apart / limit)² for n ways, which for two ways is the spread squared. It has no
+/// kink where another way becomes the latest, as the spread has; a search gets stuck on kinks.
+/// </summary>
 internal static class ArrivalCost
 {
     private const double ArrivalPenalty = 30;
 
-    /// <summary>The cost of the arrival spread, its penalty and the spread, s; minimum phases of the shares must be there.</summary>
+    /// <summary>The cost, its penalty and the spread of the arrivals (latest − earliest), s; minimum phases of the shares must be there.</summary>
     public static (double Cost, double Penalty, double Spread) Of(
         ReadOnlySpan<KernelWay> ways,
         ReadOnlySpan<double> delays,
@@ -33,26 +36,39 @@ internal static class ArrivalCost
         }
 
         Problem problem = workspace.Tables.Problem;
-        double spread = arrivals[late].Delay - arrivals[early].Delay, limit = problem.Phase.ArrivalLimit;
-        double weight = problem.Cost.Arrival, beyond = Math.Max((spread / limit) - CostFunction.Margin, 0);
-        double penalty = ArrivalPenalty * beyond * beyond;
-        if (equations is not null && equations.Count > 0)
+        double limit = problem.Phase.ArrivalLimit, weight = 2 * problem.Cost.Arrival / ways.Length, cost = 0, penalty = 0;
+        int count = equations?.Count ?? 0;
+        Span<double> row = stackalloc double[count], tangents = stackalloc double[ways.Length * count];
+        if (count > 0)
         {
-            Span<double> row = stackalloc double[equations.Count];
-            SpreadTangent(workspace, late, early, parameters, scale, row);
-            for (int p = 0; p < row.Length; p++)
-            {
-                row[p] /= limit;
-            }
+            Tangents(workspace, ways.Length, parameters, scale, tangents);
+        }
 
-            equations.Add(spread / limit, row, weight);
-            if (beyond > 0)
+        for (int i = 1; i < ways.Length; i++)
+        {
+            for (int j = 0; j < i; j++)
             {
-                equations.Add(beyond, row, ArrivalPenalty);
+                double apart = (arrivals[i].Delay - arrivals[j].Delay) / limit, beyond = Math.Max(Math.Abs(apart) - CostFunction.Margin, 0);
+                cost += weight * apart * apart;
+                penalty += ArrivalPenalty * beyond * beyond;
+                for (int p = 0; p < count; p++)
+                {
+                    row[p] = (tangents[(i * count) + p] - tangents[(j * count) + p]) / limit;
+                }
+
+                if (count > 0)
+                {
+                    equations!.Add(apart, row, weight);
+                }
+
+                if (count > 0 && beyond > 0)
+                {
+                    equations!.Add(Math.Sign(apart) * beyond, row, ArrivalPenalty);
+                }
             }
         }
 
-        return (weight * (spread / limit) * (spread / limit), penalty, spread);
+        return (cost, penalty, arrivals[late].Delay - arrivals[early].Delay);
     }
 
     /// <summary>Arrival of each way, s, from the shares of the last evaluation.</summary>
@@ -101,57 +117,54 @@ internal static class ArrivalCost
     }
 
     /// <summary>
-    /// ∂(arrival of the latest − arrival of the earliest)/∂θ, s. Both are weighted sums over frequency of the phases and levels of their
-    /// shares; what shares have in common is summed once, with the difference of the weights.
+    /// ∂(arrival)/∂θ of every way, s, a row a way. An arrival is a weighted sum over frequency of the phase and level of the way's share,
+    /// and through the fade of the level of the whole.
     /// </summary>
-    private static void SpreadTangent(
-        CostWorkspace workspace, int late, int early, ReadOnlySpan<KernelParameter> parameters, ReadOnlySpan<double> scale, Span<double> row)
+    private static void Tangents(
+        CostWorkspace workspace, int ways, ReadOnlySpan<KernelParameter> parameters, ReadOnlySpan<double> scale, Span<double> tangents)
     {
         KernelWorkspace kernel = workspace.Kernel;
         Arrival figure = workspace.Tables.Arrival;
         int n = workspace.Tables.Grid.Count;
-        Span<double> onPhase = kernel.Row(workspace.OnPhase, 0), onLevel = kernel.Row(workspace.OnLevel, 0), onLog = kernel.Row(workspace.OnLog, 0);
-        Span<double> earlyPhase = kernel.Row(workspace.OnPhase, 1), earlyLevel = kernel.Row(workspace.OnLevel, 1), earlyLog = kernel.Row(workspace.OnLog, 1);
-        Slopes(workspace, late, onPhase, onLevel);
-        Slopes(workspace, early, earlyPhase, earlyLevel);
-        workspace.Tables.MinimumPhase.ApplyTransposed(onPhase, earlyPhase, onLog, earlyLog, figure.From, figure.To);
-        Subtract(onLevel, onLog, onLog);
-        Subtract(earlyLevel, earlyLog, earlyLog);
-
-        // Own changes first, while the rows are still each way's own.
-        for (int p = 0; p < parameters.Length; p++)
+        for (int i = 0; i < ways; i++)
         {
-            double change = 0;
-            if (parameters[p].Way == late)
-            {
-                change += BandSums.Dot(onPhase, kernel.Row(kernel.OwnTangentIm, p), figure.From, figure.To)
-                    + BandSums.Dot(onLog, kernel.Row(kernel.OwnTangentRe, p), 0, n) + Unheard(late, p, scale, parameters);
-            }
-
-            if (parameters[p].Way == early)
-            {
-                change -= BandSums.Dot(earlyPhase, kernel.Row(kernel.OwnTangentIm, p), figure.From, figure.To)
-                    + BandSums.Dot(earlyLog, kernel.Row(kernel.OwnTangentRe, p), 0, n) + Unheard(early, p, scale, parameters);
-            }
-
-            row[p] = change;
+            Slopes(workspace, i, kernel.Row(workspace.OnPhase, i), kernel.Row(workspace.OnLevel, i));
         }
 
-        Subtract(onPhase, earlyPhase, onPhase);
-        Subtract(onLevel, earlyLevel, onLevel);
-        Subtract(onLog, earlyLog, onLog);
-        for (int p = 0; p < parameters.Length; p++)
+        // Two at a time; where the ways are odd in number, the last one's partner is a row of zeros.
+        if (ways % 2 == 1)
         {
-            row[p] += BandSums.Dot(onPhase, kernel.Row(kernel.CommonTangentIm, p), figure.From, figure.To)
-                + BandSums.Dot(onLog, kernel.Row(kernel.CommonTangentRe, p), 0, n)
-                - BandSums.Dot(onLevel, kernel.Row(kernel.PressureTangentRe, p), figure.From, figure.To);
+            kernel.Row(workspace.OnPhase, ways).Clear();
         }
 
-        // A way nowhere within 10 dB of the whole arrives after its path at the speed of sound.
-        double Unheard(int way, int p, ReadOnlySpan<double> scale, ReadOnlySpan<KernelParameter> parameters) =>
-            workspace.Arrivals[way].Square == 0 && parameters[p].Kind == ParameterKind.TubeLength
-                ? scale[p] / workspace.Tables.Problem.Ear.Air.SoundSpeed
-                : 0;
+        for (int i = 0; i < ways; i += 2)
+        {
+            workspace.Tables.MinimumPhase.ApplyTransposed(
+                kernel.Row(workspace.OnPhase, i), kernel.Row(workspace.OnPhase, i + 1), kernel.Row(workspace.OnLog, i), kernel.Row(workspace.OnLog, i + 1), figure.From, figure.To);
+        }
+
+        for (int i = 0; i < ways; i++)
+        {
+            Span<double> onPhase = kernel.Row(workspace.OnPhase, i), onLevel = kernel.Row(workspace.OnLevel, i), onLog = kernel.Row(workspace.OnLog, i);
+            Subtract(onLevel, onLog, onLog);
+            for (int p = 0; p < parameters.Length; p++)
+            {
+                double change = BandSums.Dot(onPhase, kernel.Row(kernel.CommonTangentIm, p), figure.From, figure.To)
+                    + BandSums.Dot(onLog, kernel.Row(kernel.CommonTangentRe, p), 0, n)
+                    - BandSums.Dot(onLevel, kernel.Row(kernel.PressureTangentRe, p), figure.From, figure.To);
+                if (parameters[p].Way == i)
+                {
+                    change += BandSums.Dot(onPhase, kernel.Row(kernel.OwnTangentIm, p), figure.From, figure.To)
+                        + BandSums.Dot(onLog, kernel.Row(kernel.OwnTangentRe, p), 0, n);
+                    // A way nowhere within 10 dB of the whole arrives after its path at the speed of sound.
+                    change += workspace.Arrivals[i].Square == 0 && parameters[p].Kind == ParameterKind.TubeLength
+                        ? scale[p] / workspace.Tables.Problem.Ear.Air.SoundSpeed
+                        : 0;
+                }
+
+                tangents[(i * parameters.Length) + p] = change;
+            }
+        }
     }
 
     private static void Slopes(CostWorkspace workspace, int way, Span<double> onPhase, Span<double> onLevel) => workspace.Tables.Arrival.Slopes(

@@ -12,7 +12,7 @@ public sealed class Candidate
     private readonly Problem _problem;
     private readonly LayoutSpace _space;
     private readonly Layout _layout;
-    private readonly int[] _loss;
+    private readonly double[] _loss;
 
     /// <summary>Prepares a layout on a grid.</summary>
     /// <param name="tables">The problem on its grid.</param>
@@ -52,7 +52,7 @@ public sealed class Candidate
         Ranges = [.. ranges];
         Unit = new double[Ranges.Length];
         Held = new bool[Ranges.Length];
-        _loss = new int[Ranges.Length];
+        _loss = new double[Ranges.Length];
         SetAll(Enumerable.Repeat(0.5, Ranges.Length).ToArray());
     }
 
@@ -76,7 +76,7 @@ public sealed class Candidate
         {
             if (!Held[q])
             {
-                Put(q, free[next], Ranges[q].Value(free[next]), Ranges[q].Choices[0].LossResistance);
+                Put(q, free[next], Ranges[q].Value(free[next]), Ranges[q].Loss(free[next]));
                 next++;
             }
         }
@@ -87,7 +87,7 @@ public sealed class Candidate
     {
         for (int q = 0; q < Ranges.Length; q++)
         {
-            Put(q, unit[q], Ranges[q].Value(unit[q]), Ranges[q].Choices[0].LossResistance);
+            Put(q, unit[q], Ranges[q].Value(unit[q]), Ranges[q].Loss(unit[q]));
         }
     }
 
@@ -96,9 +96,11 @@ public sealed class Candidate
     {
         StockValue value = Ranges[index].Choices[choice];
         Held[index] = true;
-        _loss[index] = choice;
         Put(index, Ranges[index].Unit(value.Value), value.Value, value.LossResistance);
     }
+
+    /// <summary>Frees every value; each stays where it is.</summary>
+    public void Release() => Array.Clear(Held);
 
     /// <summary>The free values' places on the unit interval.</summary>
     public double[] Free() => [.. Unit.Where((_, q) => !Held[q])];
@@ -171,21 +173,22 @@ public sealed class Candidate
         KernelParameter parameter = Ranges[index].Parameter;
         KernelWay way = Ways[parameter.Way];
         Unit[index] = unit;
+        _loss[index] = loss;
         way.Set(parameter.Kind, parameter.Index, value);
         if (parameter.Kind is ParameterKind.Capacitor or ParameterKind.Coil)
         {
             // A section holds at most one lossy part of each kind; with both, the losses add up.
-            double other = 0;
+            double sum = loss;
             for (int q = 0; q < Ranges.Length; q++)
             {
                 KernelParameter at = Ranges[q].Parameter;
                 if (q != index && at.Way == parameter.Way && at.Index == parameter.Index && at.Kind is ParameterKind.Capacitor or ParameterKind.Coil)
                 {
-                    other += Ranges[q].Choices[_loss[q]].LossResistance;
+                    sum += _loss[q];
                 }
             }
 
-            way.Losses[parameter.Index] = loss + other;
+            way.Losses[parameter.Index] = sum;
         }
     }
 
@@ -215,6 +218,6 @@ public sealed class Candidate
     private double Loss(int way, ParameterKind kind, int section)
     {
         int q = Array.FindIndex(Ranges, range => range.Parameter == new KernelParameter(way, kind, section));
-        return Ranges[q].Choices[_loss[q]].LossResistance;
+        return _loss[q];
     }
 }

@@ -8,10 +8,10 @@ namespace XoverOpt.Search;
 /// <code>
 /// magnitude  w_m (2·RMS / tolerance)²                 RMS error of half the tolerance costs 1
 /// phase      w_p (2·RMS / limit)²                     over the phase band
-/// arrival    w_a (spread / limit)²
+/// arrival    w_a · (2/n) · Σ over the pairs of n ways (apart / limit)²: for two ways the spread squared
 /// summing    w_s · mean over the target band of (loss / 3 dB)²
 /// penalty    3000 · mean of (excess of |error| beyond 95 % of the tolerance / tolerance)², likewise for phase,
-///            30 · (arrival spread beyond 95 % / limit)²,
+///            30 · Σ over the pairs (apart beyond 95 % / limit)²,
 ///            3000 · mean of (missing part of the lowest impedance)²,   (dB missing from the least SPL at 100 mV)²
 /// </code>
 /// Reachable peak SPL is added by TrialRunner.PeakPenalty, without derivatives. Penalties start at 95 % so that what a search calls good

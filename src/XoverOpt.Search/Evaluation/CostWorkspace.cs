@@ -19,9 +19,9 @@ public sealed class CostWorkspace
         Deviation = new double[n];
         Theta = new double[ways * n];
         Arrivals = new Arrival.Fit[ways];
-        OnPhase = new double[2 * n];
-        OnLevel = new double[2 * n];
-        OnLog = new double[2 * n];
+        OnPhase = new double[ways * n];
+        OnLevel = new double[ways * n];
+        OnLog = new double[ways * n];
         ShareSizes = new double[ways * n];
         Loss = new double[n];
         Fractions = new double[ways * n];

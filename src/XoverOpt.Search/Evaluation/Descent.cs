@@ -3,6 +3,9 @@ namespace XoverOpt.Search;
 /// <summary>Local optimisation of a candidate's free values.</summary>
 public static class Descent
 {
+    /// <summary>What an evaluation with derivatives counts in evaluations.</summary>
+    public const int StepCost = 4;
+
     /// <summary>Moves the candidate to a local optimum of the cost near where it stands.</summary>
     public static LevenbergMarquardt.Outcome Run(Candidate candidate, CostWorkspace workspace, int evaluations, double tolerance = 1e-4)
     {

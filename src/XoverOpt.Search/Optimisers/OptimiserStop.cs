@@ -26,4 +26,7 @@ public enum OptimiserStop
 
     /// <summary>Steps are lost in rounding.</summary>
     NoEffect,
+
+    /// <summary>No step, however short, lowered the cost.</summary>
+    Damping,
 }

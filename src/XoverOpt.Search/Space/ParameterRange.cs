@@ -12,6 +12,8 @@ public sealed class ParameterRange
     private const double DamperKnee = 300e5;
     private readonly double _low;
     private readonly double _span;
+    private readonly bool _lossy;
+    private readonly double[] _places;
 
     /// <param name="parameter">Which value.</param>
     /// <param name="choices">The values it may take in the end, rising, SI, at least one.</param>
@@ -21,6 +23,8 @@ public sealed class ParameterRange
         Choices = choices;
         _low = Scale(choices[0].Value);
         _span = Scale(choices[^1].Value) - _low;
+        _lossy = choices.Any(choice => choice.LossResistance != choices[0].LossResistance);
+        _places = [.. choices.Select(choice => Unit(choice.Value))];
     }
 
     /// <summary>Which value.</summary>
@@ -51,6 +55,20 @@ public sealed class ParameterRange
 
     /// <summary>u of a value; 0 where only one value is allowed.</summary>
     public double Unit(double value) => _span == 0 ? 0 : Math.Clamp((Scale(value) - _low) / _span, 0, 1);
+
+    /// <summary>ESR or DCR at u, Ω: that of the parts on the list, straight in between.</summary>
+    public double Loss(double u)
+    {
+        if (!_lossy)
+        {
+            return Choices[0].LossResistance;
+        }
+
+        int above = Array.BinarySearch(_places, u);
+        above = Math.Clamp(above < 0 ? ~above : above, 1, _places.Length - 1);
+        double part = (u - _places[above - 1]) / (_places[above] - _places[above - 1]);
+        return ((1 - part) * Choices[above - 1].LossResistance) + (part * Choices[above].LossResistance);
+    }
 
     /// <summary>Index of the choice nearest to a value on the parameter's scale.</summary>
     public int Nearest(double value)

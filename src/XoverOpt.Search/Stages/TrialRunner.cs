@@ -9,6 +9,7 @@ public sealed class TrialRunner
 {
     /// <summary>A receiver that states no limit counts as this much short: nobody knows how loud it goes.</summary>
     private const double UnknownHeadroomDb = 3;
+    private const int MostPasses = 4;
     private readonly LayoutSpace _space;
     private readonly Dictionary<int, ProblemTables> _tables;
     private readonly ConcurrentDictionary<int, ConcurrentBag<CostWorkspace>> _idle = new();
@@ -26,8 +27,8 @@ public sealed class TrialRunner
     /// <summary>Runs a trial.</summary>
     public TrialResult Run(Trial trial)
     {
-        CostWorkspace workspace = Rent(trial.PointsPerOctave);
-        TrialResult result = trial.BeamWidth > 0 ? Snap(trial, workspace) : Optimise(trial, workspace);
+        CostWorkspace workspace = Rent(trial.Plan.PointsPerOctave);
+        TrialResult result = trial.Plan.BeamWidth > 0 ? Snap(trial, workspace) : Optimise(trial, workspace);
         Return(workspace);
         return result;
     }
@@ -56,16 +57,46 @@ public sealed class TrialRunner
 
     private TrialResult Optimise(Trial trial, CostWorkspace workspace)
     {
+        TrialPlan plan = trial.Plan;
+        Problem problem = workspace.Tables.Problem;
         var candidate = new Candidate(workspace.Tables, _space, trial.Layout);
-        double best = double.PositiveInfinity;
-        double[] unit = trial.Starts[0];
+        var random = new Random64(trial.Seed);
         int used = 0;
-        foreach (double[] start in trial.Starts)
+        var starts = new List<double[]>(plan.Starts + 1);
+        if (trial.From is { } from)
         {
-            candidate.SetAll(start);
-            LevenbergMarquardt.Outcome outcome = Descent.Run(candidate, workspace, trial.EvaluationsPerStart);
-            used += outcome.Evaluations;
-            double cost = outcome.Cost + PeakPenalty(candidate, workspace.Tables.Problem);
+            starts.Add(from);
+        }
+
+        for (int s = 0; s < plan.Starts; s++)
+        {
+            starts.Add(BestOf(plan.Draws, candidate, workspace, trial.Layout, random));
+            used += plan.Draws > 1 ? plan.Draws : 0;
+        }
+
+        if (plan.Sprint > 0 && starts.Count > 1)
+        {
+            (double Cost, double[] Unit) leader = (double.PositiveInfinity, starts[0]);
+            foreach (double[] start in starts)
+            {
+                (double cost, int steps) = Descend(start, plan.Sprint);
+                leader = cost < leader.Cost ? (cost, [.. candidate.Unit]) : leader;
+            }
+
+            starts = [leader.Unit];
+        }
+
+        double best = double.PositiveInfinity;
+        double[] unit = starts[0];
+        var ends = new List<double>();
+        for (int s = 0; s < starts.Count; s++)
+        {
+            (double cost, _) = Descend(starts[s], plan.Steps);
+            if (plan.Sprint == 0 && (s > 0 || trial.From is null))
+            {
+                ends.Add(cost);
+            }
+
             if (cost < best)
             {
                 best = cost;
@@ -74,31 +105,81 @@ public sealed class TrialRunner
         }
 
         candidate.SetAll(unit);
-        return Result(candidate, workspace, unit, used, null);
+        return Result(candidate, workspace, unit, used, null, [.. ends]);
+
+        (double Cost, int Steps) Descend(double[] start, int steps)
+        {
+            candidate.SetAll(start);
+            LevenbergMarquardt.Outcome outcome = Descent.Run(candidate, workspace, steps);
+            used += Descent.StepCost * outcome.Evaluations;
+            return (outcome.Cost + PeakPenalty(candidate, problem), outcome.Evaluations);
+        }
     }
 
+    /// <summary>The best of some random points.</summary>
+    private double[] BestOf(int draws, Candidate candidate, CostWorkspace workspace, Layout layout, Random64 random)
+    {
+        double[] best = Variation.Start(_space, workspace.Tables.Problem, layout, random);
+        double lowest = double.PositiveInfinity;
+        for (int d = 0; draws > 1 && d < draws; d++)
+        {
+            double[] drawn = d == 0 ? best : Variation.Start(_space, workspace.Tables.Problem, layout, random);
+            candidate.SetAll(drawn);
+            double cost = CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
+            if (cost < lowest)
+            {
+                (lowest, best) = (cost, drawn);
+            }
+        }
+
+        return best;
+    }
+
+    /// <summary>
+    /// Snaps, relaxes again from the real build, which may lie in a better valley than the relaxed optimum it came from, and snaps from
+    /// there, while that gains.
+    /// </summary>
     private TrialResult Snap(Trial trial, CostWorkspace workspace)
     {
         CostWorkspace fine = Rent(24);
-        (int[] choices, int used) = BeamSnap.Run(workspace, fine, _space, trial.Layout, trial.Starts[0], trial.BeamWidth, trial.EvaluationsPerStart);
         var candidate = new Candidate(fine.Tables, _space, trial.Layout);
-        for (int q = 0; q < choices.Length; q++)
+        TrialResult? best = null;
+        double[] unit = trial.From!;
+        int used = 0;
+        for (int pass = 0; pass < MostPasses; pass++)
         {
-            candidate.Hold(q, choices[q]);
+            (int[] choices, int evaluations) = StockSnap.Run(workspace, fine, _space, trial.Layout, unit, trial.Plan.BeamWidth, trial.Plan.Steps);
+            candidate.Release();
+            for (int q = 0; q < choices.Length; q++)
+            {
+                candidate.Hold(q, choices[q]);
+            }
+
+            used += evaluations + 1;
+            TrialResult result = Result(candidate, fine, [.. candidate.Unit], 0, choices, []);
+            if (best is not null && result.Cost >= best.Cost * (1 - 1e-9))
+            {
+                break;
+            }
+
+            best = result;
+            candidate.Release();
+            LevenbergMarquardt.Outcome relaxed = Descent.Run(candidate, fine, 3 * trial.Plan.Steps);
+            used += Descent.StepCost * relaxed.Evaluations;
+            unit = [.. candidate.Unit];
         }
 
-        TrialResult result = Result(candidate, fine, candidate.Unit, used, choices);
         Return(fine);
-        return result;
+        return best! with { Evaluations = used };
     }
 
-    private static TrialResult Result(Candidate candidate, CostWorkspace workspace, double[] unit, int used, int[]? choices)
+    private static TrialResult Result(Candidate candidate, CostWorkspace workspace, double[] unit, int used, int[]? choices, double[] ends)
     {
         CostFigures figures = CostFunction.Evaluate(candidate, workspace, null);
         Problem problem = workspace.Tables.Problem;
         double peak = PeakPenalty(candidate, problem);
         // What cannot be computed (a value outside the numbers' range) must never look good.
         double cost = double.IsFinite(figures.Cost.Total) ? figures.Cost.Total + peak : double.PositiveInfinity;
-        return new(cost, [.. unit], used + 1, choices, figures.MagnitudeRmsDb, figures.PhaseMax * 180 / Math.PI);
+        return new(cost, [.. unit], used + 1, choices, figures.MagnitudeRmsDb, figures.PhaseMax * 180 / Math.PI, ends);
     }
 }

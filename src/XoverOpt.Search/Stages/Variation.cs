@@ -38,6 +38,27 @@ internal static class Variation
         return null;
     }
 
+    /// <summary>Every layout that differs from this one in one property of one way (count and wiring go together).</summary>
+    public static IEnumerable<Layout> Neighbours(LayoutSpace space, Layout layout)
+    {
+        for (int way = 0; way < layout.Options.Length; way++)
+        {
+            WayOption here = space.Option(layout, way);
+            for (int option = 0; option < space.Options[way].Count; option++)
+            {
+                WayOption there = space.Options[way][option];
+                int differences = (there.Receiver != here.Receiver ? 1 : 0) + (there.Count != here.Count || there.Wiring != here.Wiring ? 1 : 0)
+                    + (there.Polarity != here.Polarity ? 1 : 0) + (there.Network != here.Network ? 1 : 0) + (there.Bore != here.Bore ? 1 : 0);
+                if (differences == 1)
+                {
+                    int[] options = [.. layout.Options];
+                    options[way] = option;
+                    yield return new(options);
+                }
+            }
+        }
+    }
+
     /// <summary>The parent's values where the child has the same kind of value, else the middle.</summary>
     public static double[] Carry(LayoutSpace space, Problem problem, Found parent, Layout child)
     {

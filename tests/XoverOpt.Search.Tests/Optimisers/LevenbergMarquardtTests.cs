@@ -15,7 +15,7 @@ public class LevenbergMarquardtTests
 
         LevenbergMarquardt.Outcome outcome = LevenbergMarquardt.Descend(Rosenbrock(4), point, 500, 0);
 
-        Assert.True(outcome.Converged);
+        Assert.Equal(OptimiserStop.StepTolerance, outcome.Stopped);
         Assert.Equal(1, (4 * point[0]) - 2, 1e-6);
         Assert.Equal(1, (4 * point[1]) - 2, 1e-6);
     }
@@ -97,14 +97,41 @@ public class LevenbergMarquardtTests
         double[] point = [0.1, 0.9];
         LevenbergMarquardt.Outcome outcome = LevenbergMarquardt.Descend(Rosenbrock(4), point, 3, 0);
         Assert.Equal(3, outcome.Evaluations);
-        Assert.False(outcome.Converged);
+        Assert.Equal(OptimiserStop.EvaluationsUsed, outcome.Stopped);
     }
 
     [Fact]
     public void Descend_NothingFree_IsOneEvaluation()
     {
         LevenbergMarquardt.Outcome outcome = LevenbergMarquardt.Descend((_, _) => 7, [], 10, 0);
-        Assert.Equal(new LevenbergMarquardt.Outcome(7, 1, true), outcome);
+        Assert.Equal(new LevenbergMarquardt.Outcome(7, 1, OptimiserStop.StepTolerance), outcome);
+    }
+
+    [Fact]
+    public void Descend_GainsBelowTheTolerance_EndsByThem()
+    {
+        double[] point = [0.05, 0.05];
+        LevenbergMarquardt.Outcome outcome = LevenbergMarquardt.Descend(Rosenbrock(4), point, 500, 0.999999);
+        Assert.Equal(OptimiserStop.CostTolerance, outcome.Stopped);
+    }
+
+    // The equations say that the cost falls towards 1, but it rises either way.
+    [Fact]
+    public void Descend_SlopeThatIsWrong_EndsByDamping()
+    {
+        double[] point = [0.5];
+        LevenbergMarquardt.Outcome outcome = LevenbergMarquardt.Descend(
+            (at, equations) =>
+            {
+                equations.Reset(1);
+                equations.Add(-1e3, [1]);
+                return 1 + Math.Abs(at[0] - 0.5);
+            },
+            point,
+            500,
+            0);
+        Assert.Equal(OptimiserStop.Damping, outcome.Stopped);
+        Assert.Equal(0.5, point[0]);
     }
 
     private static LevenbergMarquardt.Objective Rosenbrock(double span) => (at, equations) =>

@@ -186,7 +186,7 @@ public class BuildAdviceTests
     {
         (Layout layout, double[] unit, LayoutSpace space, CostWorkspace workspace) = Ideal(problem, from);
         var fine = new CostWorkspace(workspace.Tables);
-        (int[] choices, _) = BeamSnap.Run(workspace, fine, space, layout, unit, 6, 12);
+        (int[] choices, _) = StockSnap.Run(workspace, fine, space, layout, unit, 16, 12);
         var candidate = new Candidate(fine.Tables, space, layout);
         for (int q = 0; q < choices.Length; q++)
         {

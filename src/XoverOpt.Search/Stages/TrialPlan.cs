@@ -1,0 +1,10 @@
+namespace XoverOpt.Search;
+
+/// <summary>How hard to work on a layout.</summary>
+/// <param name="PointsPerOctave">Grid: 6, 12 or 24.</param>
+/// <param name="Starts">Random starts, besides the given one.</param>
+/// <param name="Draws">Random points looked at for each start; the best of them is where it starts.</param>
+/// <param name="Sprint">Steps after which only the best start goes on; 0 to carry every start to its end.</param>
+/// <param name="Steps">Most evaluations with derivatives of a descent.</param>
+/// <param name="BeamWidth">0 to optimise; otherwise snap to what can be bought, keeping this many part-snapped builds.</param>
+public sealed record TrialPlan(int PointsPerOctave, int Starts, int Draws, int Sprint, int Steps, int BeamWidth = 0);

@@ -1,0 +1,12 @@
+namespace XoverOpt.Search;
+
+/// <summary>What came of a trial.</summary>
+/// <param name="Cost">Lowest cost reached.</param>
+/// <param name="Unit">Where, in the unit cube.</param>
+/// <param name="Evaluations">Evaluations used; one with derivatives counts <see cref="Descent.StepCost"/>.</param>
+/// <param name="Choices">For a snapped build, the choice of each value; otherwise null.</param>
+/// <param name="MagnitudeRmsDb">RMS magnitude error, dB.</param>
+/// <param name="PhaseMaxDeg">Largest phase deviation, degrees.</param>
+/// <param name="Ends">Cost at the end of each independent random start that was carried to its end.</param>
+public sealed record TrialResult(
+    double Cost, double[] Unit, int Evaluations, int[]? Choices, double MagnitudeRmsDb, double PhaseMaxDeg, double[] Ends);
