@@ -60,6 +60,7 @@ internal static class WayChain
                 (c, d) = ((c * tube.Cosh).Plus(d, tube.Shunt), (d * tube.Cosh).Plus(c, tube.Series));
             }
 
+            ComplexLanes leads = d;
             for (int j = sections.Length - 1; j >= 0; j--)
             {
                 ref readonly Section section = ref sections[j];
@@ -94,6 +95,11 @@ internal static class WayChain
             workspace.Driven.Set(row, k, inverse * sign);
             workspace.Acoustic.Set(row, k, a * inverse);
             workspace.Electric.Set(row, k, d * inverse);
+            if (workspace.MotorCuts is { } cuts)
+            {
+                MotorLanes.Cut(way, cuts, row, k, sections, values, tubes, leads, inverse);
+            }
+
             if (!own.IsEmpty)
             {
                 Cut(way, workspace, own, first, k, sections, values, behind, tubes, a, b, inverse);
