@@ -26,6 +26,7 @@ public static class HeadroomKernel
     /// <summary>The limit at grid point <paramref name="k"/> of the last evaluation, which must have had a workspace with motors.</summary>
     public static Limit At(ReadOnlySpan<KernelWay> ways, KernelWorkspace workspace, EarTable ear, int k)
     {
+        // Squares throughout: most is the square of the voltage.
         Complex junction = Junction(workspace, ear, k);
         double most = double.PositiveInfinity, omega = workspace.Grid.Omega[k];
         int limiting = -1;
@@ -35,20 +36,21 @@ public static class HeadroomKernel
             Receiver receiver = ways[i].Receiver.Receiver;
             if (receiver.TravelLimit is { } travel)
             {
-                double flow = Complex.Abs(Flow(ways[i], workspace, i, true, junction, k)) / ways[i].Count;
-                double volts = travel / (Math.Sqrt(2) * flow / (omega * receiver.DiaphragmArea));
+                double reach = travel * omega * receiver.DiaphragmArea * ways[i].Count;
+                double volts = reach * reach / (2 * Power(Flow(ways[i], workspace, i, true, junction, k)));
                 (most, limiting, byTravel) = volts < most ? (volts, i, true) : (most, limiting, byTravel);
             }
 
             if (receiver.CurrentLimit is { } current)
             {
-                double volts = current / (Complex.Abs(Flow(ways[i], workspace, i, false, junction, k)) / (ways[i].Wiring == Wiring.Parallel ? ways[i].Count : 1));
+                double all = current * (ways[i].Wiring == Wiring.Parallel ? ways[i].Count : 1);
+                double volts = all * all / Power(Flow(ways[i], workspace, i, false, junction, k));
                 (most, limiting, byTravel) = volts < most ? (volts, i, false) : (most, limiting, byTravel);
             }
         }
 
-        double perVolt = Complex.Abs(new Complex(workspace.PressurePerVoltRe[k], workspace.PressurePerVoltIm[k]));
-        return new(20 * Math.Log10(perVolt * most / 20e-6), limiting, byTravel);
+        double perVolt = Power(new Complex(workspace.PressurePerVoltRe[k], workspace.PressurePerVoltIm[k]));
+        return new(10 * Math.Log10(perVolt * most / (20e-6 * 20e-6)), limiting, byTravel);
     }
 
     /// <summary>∂SPL/∂θ of a limit, dB. The evaluation must have had the parameters and a source without resistance, so that p follows V.</summary>
@@ -115,6 +117,8 @@ public static class HeadroomKernel
             return -right * workspace.Left.At(q, k) * Source(q, inLine ? 1 : -1, false) * change;
         }
     }
+
+    private static double Power(Complex z) => (z.Real * z.Real) + (z.Imaginary * z.Imaginary);
 
     /// <summary>p/V at the junction.</summary>
     private static Complex Junction(KernelWorkspace workspace, EarTable ear, int k) =>
