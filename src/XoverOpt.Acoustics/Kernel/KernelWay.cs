@@ -100,6 +100,31 @@ public sealed class KernelWay
         return new(Receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, bores, Lengths) { Damper = Damper, Relaxed = relaxed };
     }
 
+    /// <summary>
+    /// The same way on another grid. Network and lengths are shared, so that they follow; damper and free bore follow at <see cref="Follow"/>.
+    /// </summary>
+    /// <param name="receiver">The receiver's table there.</param>
+    /// <param name="bores">The bores' tables there; that of a free bore is not read.</param>
+    /// <param name="family">Where a free bore is free, there; null for a fixed one.</param>
+    public KernelWay OnGrid(ReceiverTable receiver, IReadOnlyList<BoreTable> bores, BoreFamily? family)
+    {
+        RelaxedBore? relaxed = family is null ? null : new(family);
+        BoreTable[] tables = [.. bores];
+        if (relaxed is not null)
+        {
+            tables[^1] = relaxed.Table;
+        }
+
+        return new(receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, tables, Lengths) { Damper = Damper, Relaxed = relaxed };
+    }
+
+    /// <summary>Takes over damper and free bore of the way this one was made from.</summary>
+    public void Follow(KernelWay other)
+    {
+        Damper = other.Damper;
+        Relaxed?.MoveTo(other.Bores[^1].Bore);
+    }
+
     /// <summary>Length of each tube piece, m.</summary>
     public double[] Lengths { get; }
 

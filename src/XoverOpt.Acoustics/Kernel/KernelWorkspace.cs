@@ -15,8 +15,13 @@ public sealed class KernelWorkspace
     public const int MaxParameters = 40;
 
     /// <summary>Makes room for a grid.</summary>
-    public KernelWorkspace(FrequencyGrid grid)
+    /// <param name="grid">The grid.</param>
+    /// <param name="motors">
+    /// Whether chains are also cut at the coils' leads and at the diaphragms; receivers must then come from <see cref="ReceiverTable.WithMotor"/>.
+    /// </param>
+    public KernelWorkspace(FrequencyGrid grid, bool motors = false)
     {
+        MotorCuts = motors ? new(4 * MaxWays, grid.Count) : null;
         Grid = grid;
         int n = grid.Count;
         PressureRe = new double[n];
@@ -109,6 +114,9 @@ public sealed class KernelWorkspace
     internal double[] CouplingRe { get; }
 
     internal double[] CouplingIm { get; }
+
+    /// <summary>Per way: L₀₀ and R₁₁/B at the coils' leads, L₀₀ and R₁₁/B at the diaphragms; null where not asked for.</summary>
+    internal Planes? MotorCuts { get; }
 
     /// <summary>s/B of each way.</summary>
     internal Planes Driven { get; }

@@ -19,6 +19,9 @@ internal sealed class Planes(int complexPlanes, int count)
         _values[(((2 * complexPlane) + 1) * count) + k] = value.Imaginary;
     }
 
+    /// <summary>One number.</summary>
+    public Complex At(int complexPlane, int k) => new(_values[(2 * complexPlane * count) + k], _values[(((2 * complexPlane) + 1) * count) + k]);
+
     /// <summary>The first number, for reads and writes in whole lanes inside the grid, which go unchecked.</summary>
     public ref double First => ref MemoryMarshal.GetArrayDataReference(_values);
 }

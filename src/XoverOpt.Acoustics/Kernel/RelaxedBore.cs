@@ -14,6 +14,12 @@ public sealed class RelaxedBore
         MoveTo(Math.Sqrt(family.Smallest * family.Largest));
     }
 
+    /// <summary>Smallest bore, m.</summary>
+    public double Smallest => _family.Smallest;
+
+    /// <summary>Largest bore, m.</summary>
+    public double Largest => _family.Largest;
+
     /// <summary>The table at the present bore.</summary>
     public BoreTable Table { get; }
 

@@ -10,6 +10,7 @@ namespace XoverOpt.Search;
 /// <param name="SummingLossDb">Worst summing loss in overlaps, dB.</param>
 /// <param name="SplAt100mV">Eardrum SPL at 100 mV at the socket and 500 Hz, dB.</param>
 /// <param name="ImpedanceMin">Lowest socket impedance in the target band, Ω.</param>
+/// <param name="PeakPenalty">The part of the penalty that missing peak SPL makes, dB².</param>
 public readonly record struct CostFigures(
     CostBreakdown Cost,
     double MagnitudeRmsDb,
@@ -19,4 +20,5 @@ public readonly record struct CostFigures(
     double ArrivalSpread,
     double SummingLossDb,
     double SplAt100mV,
-    double ImpedanceMin);
+    double ImpedanceMin,
+    double PeakPenalty);

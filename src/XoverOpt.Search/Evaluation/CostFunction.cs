@@ -12,15 +12,19 @@ namespace XoverOpt.Search;
 /// summing    w_s · mean over the target band of (loss / 3 dB)²
 /// penalty    3000 · mean of (excess of |error| beyond 95 % of the tolerance / tolerance)², likewise for phase,
 ///            30 · Σ over the pairs (apart beyond 95 % / limit)²,
-///            3000 · mean of (missing part of the lowest impedance)²,   (dB missing from the least SPL at 100 mV)²
+///            3000 · mean of (missing part of the lowest impedance)²,   (dB missing from the least SPL at 100 mV)²,
+///            (dB missing from each peak SPL)²
 /// </code>
-/// Reachable peak SPL is added by TrialRunner.PeakPenalty, without derivatives. Penalties start at 95 % so that what a search calls good
-/// keeps the limits themselves. Every term is a sum of squares, so the
+/// Penalties start at 95 % so that what a search calls good keeps the limits themselves. Every term is a sum of squares, so the
 /// Gauss–Newton matrix comes with the value.
 /// </summary>
 public static class CostFunction
 {
     internal const double Margin = 0.95;
+
+    /// <summary>Levels are asked for this much above their limit, dB, so that a small trade against the rest of the cost keeps the limit.</summary>
+    internal const double LevelMargin = 0.05;
+
     internal const double BandPenalty = 3000;
 
     /// <summary>Evaluates the cost; with <paramref name="equations"/>, also its derivatives by the values that are not held.</summary>
@@ -74,7 +78,8 @@ public static class CostFunction
         (double arrival, double arrivalPenalty, double spread) = ArrivalCost.Of(ways, delays, workspace, equations, parameters, scale);
         (double summing, double loss) = SummingCost.Of(ways.Length, workspace, equations, parameters);
         (double limits, double spl, double impedance) = LimitCost.Of(ways, workspace, equations, parameters, scale);
-        double penalty = magnitudePenalty + phasePenalty + arrivalPenalty + limits;
+        double peaks = PeakCost.Of(ways, workspace, equations, parameters, scale);
+        double penalty = magnitudePenalty + phasePenalty + arrivalPenalty + limits + peaks;
         return new CostFigures(
             new CostBreakdown(magnitude + phase + arrival + summing + penalty, magnitude, phase, arrival, summing, penalty),
             rms,
@@ -84,7 +89,8 @@ public static class CostFunction
             spread,
             loss,
             spl,
-            impedance);
+            impedance,
+            peaks);
     }
 
     /// <summary>Sizes, angles and minimum phases of the whole and of the shares; levels everywhere, the rest where a figure looks.</summary>

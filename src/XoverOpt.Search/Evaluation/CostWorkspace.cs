@@ -6,12 +6,18 @@ namespace XoverOpt.Search;
 /// <summary>Room for one thread to evaluate costs on one grid; reused from candidate to candidate.</summary>
 public sealed class CostWorkspace
 {
+    private readonly KernelWay[] _ways;
+    private readonly KernelWay[] _peakWays;
+
     /// <summary>Makes room.</summary>
     public CostWorkspace(ProblemTables tables)
     {
         Tables = tables;
         int n = tables.Grid.Count, ways = KernelWorkspace.MaxWays, parameters = KernelWorkspace.MaxParameters;
         Kernel = new KernelWorkspace(tables.Grid);
+        PeakKernel = tables.Peaks is { } peaks ? new KernelWorkspace(peaks.Grid, motors: true) : null;
+        _ways = new KernelWay[ways];
+        _peakWays = new KernelWay[ways];
         Logs = new double[(1 + ways) * n];
         Phases = new double[(1 + ways) * n];
         Minimum = new double[(1 + ways) * n];
@@ -43,6 +49,9 @@ public sealed class CostWorkspace
     public ProblemTables Tables { get; }
 
     internal KernelWorkspace Kernel { get; }
+
+    /// <summary>Where peak frequencies are evaluated; null if there are none.</summary>
+    internal KernelWorkspace? PeakKernel { get; }
 
     /// <summary>ln|p|, and below it ln|share| a row a way.</summary>
     internal double[] Logs { get; }
@@ -101,6 +110,23 @@ public sealed class CostWorkspace
 
     /// <summary>What a descent is moving just now.</summary>
     internal Candidate? Subject { get; set; }
+
+    /// <summary>The ways at the peak frequencies, at their present values; made anew only when the ways are others than last time.</summary>
+    internal ReadOnlySpan<KernelWay> AtPeaks(ReadOnlySpan<KernelWay> ways)
+    {
+        for (int i = 0; i < ways.Length; i++)
+        {
+            if (!ReferenceEquals(_ways[i], ways[i]))
+            {
+                _ways[i] = ways[i];
+                _peakWays[i] = Tables.Peaks!.Of(ways[i]);
+            }
+
+            _peakWays[i].Follow(ways[i]);
+        }
+
+        return _peakWays.AsSpan(0, ways.Length);
+    }
 
     /// <summary>ln|share| of a way.</summary>
     internal Span<double> ShareLog(int way) => Kernel.Row(Logs, 1 + way);

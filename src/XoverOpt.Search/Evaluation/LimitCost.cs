@@ -20,7 +20,7 @@ internal static class LimitCost
         KernelWorkspace kernel = workspace.Kernel;
         int at = tables.At500Hz;
         double spl = SplAt(kernel, at, 0.1);
-        double shortBy = Math.Max((tables.Problem.Limits.MinSplAt100mV ?? double.NegativeInfinity) + 0.05 - spl, 0);
+        double shortBy = Math.Max((tables.Problem.Limits.MinSplAt100mV ?? double.NegativeInfinity) + CostFunction.LevelMargin - spl, 0);
         if (shortBy > 0 && equations is not null && equations.Count > 0)
         {
             EarpieceKernel.AdmittanceTangents(ways, kernel, parameters, scale, at, at + 1);

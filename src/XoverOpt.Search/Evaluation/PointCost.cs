@@ -44,7 +44,7 @@ public sealed class PointCost(ProblemTables tables, LayoutSpace space, bool real
 
     /// <summary>The cost of a candidate with all that counts.</summary>
     private static double Whole(Candidate candidate, CostWorkspace workspace) =>
-        CostFunction.Evaluate(candidate, workspace, null).Cost.Total + TrialRunner.PeakPenalty(candidate, workspace.Tables.Problem);
+        CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
 
     private (Candidate Candidate, double Surcharge) Prepare(Layout layout)
     {

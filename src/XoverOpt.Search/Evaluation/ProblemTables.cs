@@ -16,6 +16,7 @@ public sealed class ProblemTables
     {
         Problem = problem;
         Grid = FrequencyGrid.Standard(pointsPerOctave);
+        Peaks = problem.Limits.MinPeakSpl.Count > 0 ? new PeakTables(problem) : null;
         At500Hz = Grid.Nearest(500);
         Ear = new EarTable(problem.Ear, Grid);
         MinimumPhase = new MinimumPhase(Grid);
@@ -49,6 +50,9 @@ public sealed class ProblemTables
 
     /// <summary>The grid.</summary>
     public FrequencyGrid Grid { get; }
+
+    /// <summary>Tables at the job's peak frequencies; null if it has none.</summary>
+    internal PeakTables? Peaks { get; }
 
     /// <summary>The grid point where the sensitivity is read.</summary>
     internal int At500Hz { get; }

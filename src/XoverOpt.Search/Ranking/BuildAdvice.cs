@@ -228,7 +228,7 @@ public sealed class BuildAdvice
     }
 
     private static double Cost(Candidate candidate, CostWorkspace workspace) =>
-        CostFunction.Evaluate(candidate, workspace, null).Cost.Total + TrialRunner.PeakPenalty(candidate, workspace.Tables.Problem);
+        CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
 
     private static void HoldAll(Candidate candidate, int[] choices, Func<int, bool> which)
     {

@@ -50,13 +50,12 @@ public sealed class BuildEvaluation
         KernelWay[] ways = _tables.Ways(earpiece);
         CostFigures cost = CostFunction.Evaluate(ways, workspace, null, [], []);
         PartsBill bill = PartsBill.Of(earpiece, Problem);
-        double peak = TrialRunner.PeakPenalty(Problem, earpiece);
         BuildFigures figures = Figures(earpiece, ways, workspace, cost, bill);
         IReadOnlyList<BrokenLimit> broken = LimitCheck.Broken(Problem, earpiece, figures, bill);
         return new(
             0,
             earpiece,
-            cost.Cost with { Total = cost.Cost.Total + peak, Penalty = cost.Cost.Penalty + peak },
+            cost.Cost,
             figures,
             broken.Count == 0,
             broken.Sum(limit => limit.Excess),

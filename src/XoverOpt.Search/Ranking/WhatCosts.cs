@@ -13,17 +13,16 @@ internal static class WhatCosts
     {
         CostFigures figures = CostFunction.Evaluate(built, workspace, null);
         CostBreakdown cost = figures.Cost;
-        double penalty = cost.Penalty + TrialRunner.PeakPenalty(built, workspace.Tables.Problem), whole = cost.Total - cost.Penalty + penalty;
         (double Part, string Words)[] parts =
         [
             (cost.Magnitude, Magnitude(workspace)),
             (cost.Phase, Phase(workspace)),
             (cost.Arrival, FormattableString.Invariant($"the ways' arrival, {figures.ArrivalSpread * 1e6:0.#} µs apart")),
             (cost.Summing, Summing(built, workspace)),
-            (penalty, "limits of the job that are broken or nearly so"),
+            (cost.Penalty, "limits of the job that are broken or nearly so"),
         ];
         (double part, string words) = parts.MaxBy(item => item.Part);
-        string share = FormattableString.Invariant($"{100 * part / whole:0} % of the cost is {words}");
+        string share = FormattableString.Invariant($"{100 * part / cost.Total:0} % of the cost is {words}");
         return new(AdviceKind.Receivers, null, nothingBinds ? $"no list or limit binds, the receivers themselves set what can be had; {share}" : share);
     }
 

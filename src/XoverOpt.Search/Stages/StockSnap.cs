@@ -115,7 +115,7 @@ public static class StockSnap
     }
 
     private static double Cost(Candidate candidate, CostWorkspace workspace) =>
-        CostFunction.Evaluate(candidate, workspace, null).Cost.Total + TrialRunner.PeakPenalty(candidate, workspace.Tables.Problem);
+        CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
 
     /// <summary>Single values and pairs move to neighbouring choices while that gains.</summary>
     private static int Polish(Candidate candidate, CostWorkspace workspace, int[] choices)

@@ -1,14 +1,10 @@
 using System.Collections.Concurrent;
-using XoverOpt.Acoustics;
-using XoverOpt.Acoustics.Figures;
 
 namespace XoverOpt.Search;
 
 /// <summary>Evaluates trials. Pure: a result depends on the trial only. Safe from many threads; workspaces are lent out.</summary>
 public sealed class TrialRunner
 {
-    /// <summary>A receiver that states no limit counts as this much short: nobody knows how loud it goes.</summary>
-    private const double UnknownHeadroomDb = 3;
     private const int MostPasses = 4;
     private readonly LayoutSpace _space;
     private readonly Dictionary<int, ProblemTables> _tables;
@@ -33,23 +29,6 @@ public sealed class TrialRunner
         return result;
     }
 
-    /// <summary>What a layout lacks in reachable SPL, as cost: (dB missing)² summed over the job's peak frequencies.</summary>
-    public static double PeakPenalty(Problem problem, Earpiece earpiece)
-    {
-        double penalty = 0;
-        foreach (PeakSpl peak in problem.Limits.MinPeakSpl)
-        {
-            var headroom = Headroom.At(earpiece, problem.Ear, peak.Hz);
-            double missing = headroom.Known ? Math.Max(peak.Db - headroom.Spl, 0) : UnknownHeadroomDb;
-            penalty += missing * missing;
-        }
-
-        return penalty;
-    }
-
-    internal static double PeakPenalty(Candidate candidate, Problem problem) =>
-        problem.Limits.MinPeakSpl.Count == 0 ? 0 : PeakPenalty(problem, candidate.ToEarpiece());
-
     internal CostWorkspace Rent(int pointsPerOctave) =>
         _idle.GetOrAdd(pointsPerOctave, _ => []).TryTake(out CostWorkspace? workspace) ? workspace : new CostWorkspace(_tables[pointsPerOctave]);
 
@@ -58,7 +37,6 @@ public sealed class TrialRunner
     private TrialResult Optimise(Trial trial, CostWorkspace workspace)
     {
         TrialPlan plan = trial.Plan;
-        Problem problem = workspace.Tables.Problem;
         var candidate = new Candidate(workspace.Tables, _space, trial.Layout);
         var random = new Random64(trial.Seed);
         int used = 0;
@@ -112,7 +90,7 @@ public sealed class TrialRunner
             candidate.SetAll(start);
             LevenbergMarquardt.Outcome outcome = Descent.Run(candidate, workspace, steps);
             used += Descent.StepCost * outcome.Evaluations;
-            return (outcome.Cost + PeakPenalty(candidate, problem), outcome.Evaluations);
+            return (outcome.Cost, outcome.Evaluations);
         }
     }
 
@@ -176,10 +154,8 @@ public sealed class TrialRunner
     private static TrialResult Result(Candidate candidate, CostWorkspace workspace, double[] unit, int used, int[]? choices, double[] ends)
     {
         CostFigures figures = CostFunction.Evaluate(candidate, workspace, null);
-        Problem problem = workspace.Tables.Problem;
-        double peak = PeakPenalty(candidate, problem);
         // What cannot be computed (a value outside the numbers' range) must never look good.
-        double cost = double.IsFinite(figures.Cost.Total) ? figures.Cost.Total + peak : double.PositiveInfinity;
+        double cost = double.IsFinite(figures.Cost.Total) ? figures.Cost.Total : double.PositiveInfinity;
         return new(cost, [.. unit], used + 1, choices, figures.MagnitudeRmsDb, figures.PhaseMax * 180 / Math.PI, ends);
     }
 }

@@ -15,7 +15,7 @@ public class CostDerivativeTests
 {
     private const double Tolerance = 1e-5;
 
-    public static TheoryData<string> Cases => ["plain", "tolerance", "phase", "arrival", "impedance", "sensitivity", "absolute", "delay removed", "three ways"];
+    public static TheoryData<string> Cases => ["plain", "tolerance", "phase", "arrival", "impedance", "sensitivity", "absolute", "delay removed", "three ways", "peak"];
 
     [Theory]
     [MemberData(nameof(Cases))]
@@ -119,6 +119,7 @@ public class CostDerivativeTests
             "absolute" => problem with { Target = problem.Target with { Level = LevelKind.Absolute, Curve = LogCurve.Flat(105) } },
             "delay removed" => problem with { Phase = problem.Phase with { Kind = PhaseKind.DelayRemoved } },
             "three ways" => SmallProblem.ThreeWay(),
+            "peak" => SmallProblem.ThreeWay() with { Limits = new Limits { MinPeakSpl = [new(50, 135), new(1000, 135), new(6000, 130)] } },
             _ => problem,
         };
     }
@@ -129,6 +130,7 @@ public class CostDerivativeTests
         "phase" => figures.PhaseMax > problem.Phase.LimitDeg * Math.PI / 180,
         "arrival" => figures.ArrivalSpread > problem.Phase.ArrivalLimit,
         "impedance" => figures.ImpedanceMin < problem.Limits.MinImpedance,
+        "peak" => figures.PeakPenalty > 0,
         "sensitivity" => figures.SplAt100mV < problem.Limits.MinSplAt100mV,
         _ => figures.Cost.Magnitude > 0.1 && figures.Cost.Phase > 0.1 && figures.Cost.Arrival > 0.1 && figures.Cost.Summing > 0.01,
     };

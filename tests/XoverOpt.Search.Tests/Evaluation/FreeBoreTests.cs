@@ -40,7 +40,7 @@ public class FreeBoreTests
     [Fact]
     public void Gradient_ByABore_IsHalfThatOfTheCost()
     {
-        Problem problem = SmallProblem.ThreeWay() with { Limits = new Limits { MinImpedance = 30, MinSplAt100mV = 118 } };
+        Problem problem = SmallProblem.ThreeWay() with { Limits = new Limits { MinImpedance = 30, MinSplAt100mV = 118, MinPeakSpl = [new(50, 135), new(1000, 135)] } };
         var space = new LayoutSpace(problem);
         var tables = new ProblemTables(problem, 12);
         var workspace = new CostWorkspace(tables);

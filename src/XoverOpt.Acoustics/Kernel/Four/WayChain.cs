@@ -31,7 +31,7 @@ internal static class WayChain
         ref double inverseOmegas = ref MemoryMarshal.GetArrayDataReference(workspace.Grid.InverseOmega);
         Planes receiver = way.Receiver.Planes;
         Lanes damper = Wide.Create(way.Damper), sign = Wide.Create(way.Sign);
-        bool parallel = way.Wiring == Wiring.Parallel;
+        bool isCut = !own.IsEmpty || workspace.MotorCuts is not null, parallel = way.Wiring == Wiring.Parallel;
         Lanes count = Wide.Create((double)way.Count), part = Wide.Create(1.0 / way.Count);
         for (int at = 0; at < n; at += Lanes.Count)
         {
@@ -55,11 +55,15 @@ internal static class WayChain
             {
                 BoreTable bore = way.Bores[j];
                 var tube = new Tube(bore.Planes, way.Lengths[j], bore.LargestLoss * way.Lengths[j] < Tube.Faint, k);
-                tubes[j] = tube;
                 (a, b) = ((a * tube.Cosh).Plus(b, tube.Shunt), (b * tube.Cosh).Plus(a, tube.Series));
                 (c, d) = ((c * tube.Cosh).Plus(d, tube.Shunt), (d * tube.Cosh).Plus(c, tube.Series));
+                if (isCut)
+                {
+                    tubes[j] = tube;
+                }
             }
 
+            ComplexLanes leads = d;
             for (int j = sections.Length - 1; j >= 0; j--)
             {
                 ref readonly Section section = ref sections[j];
@@ -94,6 +98,11 @@ internal static class WayChain
             workspace.Driven.Set(row, k, inverse * sign);
             workspace.Acoustic.Set(row, k, a * inverse);
             workspace.Electric.Set(row, k, d * inverse);
+            if (workspace.MotorCuts is { } cuts)
+            {
+                MotorLanes.Cut(way, cuts, row, k, sections, values, tubes, leads, inverse);
+            }
+
             if (!own.IsEmpty)
             {
                 Cut(way, workspace, own, first, k, sections, values, behind, tubes, a, b, inverse);
