@@ -16,19 +16,7 @@ public sealed class LayoutSearch
     private const int FamilyCap = 5;
     private const int CompleteWalk = 20_000;
     private const int PatienceBatches = 60;
-    private const int TypicalSnap = 4000;
-
-    /// <summary>A first look at a layout.</summary>
-    private static readonly TrialPlan Look = new(6, 1, 12, 0, 12);
-
-    /// <summary>A layout made from a good one: its parent's values race a fresh start.</summary>
-    private static readonly TrialPlan Child = new(6, 1, 12, 6, 20);
-
-    /// <summary>Another go at a good layout.</summary>
-    private static readonly TrialPlan Again = new(6, 2, 16, 8, 40);
-
-    private readonly int _batchSize;
-    private readonly int _beamWidth;
+    private readonly Schedule _schedule;
     private readonly TrialRunner _runner;
     private readonly LayoutSpace _space;
     private readonly Random64 _random;
@@ -38,6 +26,7 @@ public sealed class LayoutSearch
     private long _layoutsTried;
     private readonly List<Found> _queue = [];
     private readonly List<Found> _snapped = [];
+    private readonly List<StartEnd> _ends = [];
     private SearchStage _stage = SearchStage.Explore;
     private StopReason? _reason;
     private List<Trial> _asked = [];
@@ -54,13 +43,10 @@ public sealed class LayoutSearch
         _runner = new TrialRunner(problem, _space);
         _elite = new Elite(_space, EliteSize, FamilyCap);
         _random = new Random64(problem.Effort.Seed);
-        long budget = problem.Effort.Evaluations;
-        _tried = new TriedLayouts(budget / (double)CostOf(Look));
-        // A walk through all layouts only where a fifth of the budget pays for it; else they are drawn.
-        _cursor = _space.Total <= CompleteWalk && _space.Total * CostOf(Look) <= budget / 5.0 ? 0 : -1;
-        // Small budgets go in small batches and a narrow beam, so that they are kept to within a batch or so.
-        _batchSize = (int)Math.Clamp(budget / (20 * CostOf(Child)), 4, 192);
-        _beamWidth = budget < 40 * TypicalSnap ? 4 : 16;
+        _schedule = new Schedule(problem.Effort.Evaluations);
+        _tried = new TriedLayouts(problem.Effort.Evaluations / (double)Schedule.CostOf(Schedule.Look));
+        // A walk through all layouts only where the exploration pays for it; else they are drawn.
+        _cursor = _space.Total <= CompleteWalk && _space.Total * Schedule.CostOf(Schedule.Look) <= _schedule.Exploring ? 0 : -1;
         if (_space.Allowed == 0)
         {
             _stage = SearchStage.Done;
@@ -83,6 +69,7 @@ public sealed class LayoutSearch
         _swept = [.. state.Swept.Select(options => new Layout(options).Key)];
         _queue = [.. state.Queue];
         _snapped = [.. state.Snapped];
+        _ends = [.. state.Ends];
         foreach (Found found in state.Elite)
         {
             _elite.Offer(found);
@@ -121,8 +108,8 @@ public sealed class LayoutSearch
         {
             SearchStage.Explore => Explore(),
             SearchStage.Improve => Improve(),
-            SearchStage.Refine => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _random.Next(), Refinement(_round)))],
-            SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), found.Unit, 0, new(12, 0, 0, 0, 12, _reason is null ? _beamWidth : 1)))],
+            SearchStage.Refine => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _random.Next(), Round.Plan))],
+            SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), found.Unit, 0, new(24, 0, 0, 0, 12, _reason is null ? _schedule.SnapWidth : 2)))],
             _ => [],
         };
         if (_asked.Count == 0)
@@ -159,7 +146,9 @@ public sealed class LayoutSearch
                     _snapped.Add(found with { RelaxedCost = _queue[i].Cost });
                     break;
                 case SearchStage.Refine:
-                    _elite.Offer(found with { Ends = [.. _queue[i].Ends ?? [], .. result.Ends] }, replace: true);
+                    // In a round that goes to a finer grid the new cost holds even where it is higher.
+                    _elite.Offer(found, replace: !Round.Neighbours && Round.Repeats == 1);
+                    _ends.AddRange(Round.Repeats > 1 ? result.Ends : []);
                     break;
                 default:
                     _layoutsTried += _tried.Add(layout) ? 1 : 0;
@@ -218,6 +207,7 @@ public sealed class LayoutSearch
         Elite = [.. _elite.Ranked],
         Queue = [.. _queue],
         Snapped = [.. _snapped],
+        Ends = [.. _ends],
         Reason = _reason,
     };
 
@@ -235,21 +225,31 @@ public sealed class LayoutSearch
 
             return evaluation.Judge(candidate.ToEarpiece(), found.RelaxedCost);
         });
-        // Looking for layouts ends at seven tenths of the budget; what follows is planned to fit the rest.
-        StopReason reason = _reason ?? (_evaluations >= Problem.Effort.Evaluations * 6 / 10 ? StopReason.EvaluationsUsed : StopReason.Finished);
-        return new(
-            BuildRanking.Rank(judged, Problem.Effort.Keep), reason, _evaluations, _layoutsTried, _space.Allowed, _space.Exclusions, Problem.Effort.Seed);
+        // Looking for layouts ends before the budget does; what follows is planned to fit the rest.
+        StopReason reason = _reason ?? (_evaluations >= _schedule.Improving ? StopReason.EvaluationsUsed : StopReason.Finished);
+        IReadOnlyList<RankedBuild> ranked = BuildRanking.Rank(judged, Problem.Effort.Keep);
+        if (Done)
+        {
+            var advice = new BuildAdvice(_runner.Tables(24), _space);
+            ranked = [.. ranked.Select(advice.On)];
+        }
+
+        return new(ranked, reason, _evaluations, _layoutsTried, _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
+        {
+            Values = _ends.Count == 0 ? null : SearchConfidence.OfStarts([.. _ends.Select(end => end.Cost)], [.. _ends.Select(end => end.Unit)], _elite.Best!.Cost),
+        };
     }
+
+    private Schedule.Round Round => _schedule.Rounds[_round];
 
     private void Advance()
     {
-        long budget = Problem.Effort.Evaluations;
-        if (_stage == SearchStage.Explore && (_cursor >= 0 ? _cursor >= _space.Total || _evaluations >= budget * 6 / 10 : _evaluations >= budget / 5))
+        if (_stage == SearchStage.Explore && (_cursor >= 0 ? _cursor >= _space.Total : _evaluations >= _schedule.Exploring))
         {
             (_stage, _stale) = (SearchStage.Improve, 0);
         }
 
-        if (_stage == SearchStage.Improve && (_evaluations >= budget * 6 / 10 || _stale >= PatienceBatches))
+        if (_stage == SearchStage.Improve && (_evaluations >= _schedule.Improving || _stale >= PatienceBatches))
         {
             _stage = SearchStage.Refine;
             StartRound(0);
@@ -257,15 +257,14 @@ public sealed class LayoutSearch
 
         while (_stage == SearchStage.Refine && _queue.Count == 0)
         {
-            if (_round + 1 < Survivors.Length)
+            if (_round + 1 < _schedule.Rounds.Count)
             {
                 StartRound(_round + 1);
                 continue;
             }
 
             _stage = SearchStage.Snap;
-            int affordable = (int)Math.Clamp((budget - _evaluations) / (_beamWidth == 4 ? TypicalSnap / 3 : TypicalSnap), Math.Clamp(budget / 4000, 1, Problem.Effort.Keep), 8 * Problem.Effort.Keep);
-            _queue.AddRange(_elite.Ranked.Take(affordable));
+            _queue.AddRange(_elite.Ranked.Take(Math.Max(_schedule.Snaps, Problem.Effort.Keep)));
         }
 
         if (_stage == SearchStage.Snap && _queue.Count == 0)
@@ -274,39 +273,46 @@ public sealed class LayoutSearch
         }
     }
 
-    private static readonly int[] Survivors = [96, 24, 6];
-
     private void StartRound(int round)
     {
         _round = round;
-        // Every round gets a third of a fifth of the budget, on fewer and fewer layouts.
-        double each = Problem.Effort.Evaluations / 15.0 / CostOf(new(12, 1, 16, 0, 80));
-        _queue.AddRange(_elite.Ranked.Take((int)Math.Clamp(each / 2, 1, Survivors[round])));
-    }
+        if (Round.Neighbours)
+        {
+            var seen = _elite.Ranked.Select(found => new Layout(found.Options).Key).ToHashSet();
+            foreach (Found parent in _elite.Ranked.Take(Round.Layouts))
+            {
+                _queue.AddRange(Variation.Neighbours(_space, new(parent.Options))
+                    .Where(layout => _space.Allows(layout) && seen.Add(layout.Key))
+                    .Select(layout => parent with { Options = layout.Options, Unit = Variation.Carry(_space, Problem, parent, layout) }));
+            }
 
-    private TrialPlan Refinement(int round)
-    {
-        double each = Problem.Effort.Evaluations / 15.0 / CostOf(new(12, 1, 16, 0, 80));
-        return new(12, (int)Math.Clamp((each / Survivors[round]) - 1, 1, 64), 16, 0, 80);
-    }
+            return;
+        }
 
-    private static int CostOf(TrialPlan plan) => ((plan.Starts + 1) * plan.Sprint * Descent.StepCost) + (plan.Starts * plan.Draws) + (plan.Steps * Descent.StepCost * 3 / 4);
+        // Only what goes into the round stays, so that costs from different grids never stand in one list.
+        if (round == 0 || Round.Plan.PointsPerOctave != _schedule.Rounds[round - 1].Plan.PointsPerOctave)
+        {
+            _elite.Trim(Round.Layouts);
+        }
+
+        _queue.AddRange(Enumerable.Repeat(_elite.Ranked.Take(Round.Layouts), Round.Repeats).SelectMany(best => best));
+    }
 
     private List<Trial> Explore()
     {
-        var batch = new List<Trial>(_batchSize);
-        for (; _cursor >= 0 && batch.Count < _batchSize && _cursor < _space.Total; _cursor++)
+        var batch = new List<Trial>(_schedule.BatchSize);
+        for (; _cursor >= 0 && batch.Count < _schedule.BatchSize && _cursor < _space.Total; _cursor++)
         {
             Layout layout = _space.At(_cursor);
             if (_space.Allows(layout))
             {
-                batch.Add(new(layout, null, _random.Next(), Look));
+                batch.Add(new(layout, null, _random.Next(), Schedule.Look));
             }
         }
 
-        while (_cursor < 0 && batch.Count < _batchSize && _space.Draw(_random) is { } drawn)
+        while (_cursor < 0 && batch.Count < _schedule.BatchSize && _space.Draw(_random) is { } drawn)
         {
-            batch.Add(new(drawn, null, _random.Next(), Look));
+            batch.Add(new(drawn, null, _random.Next(), Schedule.Look));
         }
 
         return batch;
@@ -318,7 +324,7 @@ public sealed class LayoutSearch
     /// </summary>
     private List<Trial> Improve()
     {
-        var batch = new List<Trial>(_batchSize);
+        var batch = new List<Trial>(_schedule.BatchSize);
         var inBatch = new HashSet<string>();
         foreach (Found parent in _elite.Ranked.Take(SweptBest).Where(found => !_swept.Contains(new Layout(found.Options).Key)))
         {
@@ -328,8 +334,8 @@ public sealed class LayoutSearch
                 if (!_tried.Has(neighbour, 2) && _space.Allows(neighbour) && inBatch.Add(neighbour.Key))
                 {
                     _tried.Add(neighbour, 2);
-                    batch.Add(new(neighbour, Variation.Carry(_space, Problem, parent, neighbour), _random.Next(), Child));
-                    whole = batch.Count < _batchSize / 2;
+                    batch.Add(new(neighbour, Variation.Carry(_space, Problem, parent, neighbour), _random.Next(), Schedule.Child));
+                    whole = batch.Count < _schedule.BatchSize / 2;
                     if (!whole)
                     {
                         break;
@@ -345,13 +351,13 @@ public sealed class LayoutSearch
             _swept.Add(new Layout(parent.Options).Key);
         }
 
-        while (batch.Count < _batchSize)
+        while (batch.Count < _schedule.BatchSize)
         {
             Found parent = _elite.Pick(_random);
             Layout? child = _random.NextDouble() < 0.15 ? null : Variation.Of(_space, parent, _elite, _random, layout => !_tried.Has(layout) && inBatch.Add(layout.Key));
             batch.Add(child is null
-                ? new(new(parent.Options), null, _random.Next(), Again)
-                : new(child, Variation.Carry(_space, Problem, parent, child), _random.Next(), Child));
+                ? new(new(parent.Options), null, _random.Next(), Schedule.Again)
+                : new(child, Variation.Carry(_space, Problem, parent, child), _random.Next(), Schedule.Child));
         }
 
         return batch;

@@ -36,6 +36,9 @@ public sealed record SearchState
     /// <summary>Layouts still to be handled in a stage that goes through a list.</summary>
     public required IReadOnlyList<Found> Queue { get; init; }
 
+    /// <summary>Where independent starts for the best layout ended.</summary>
+    public required IReadOnlyList<StartEnd> Ends { get; init; }
+
     /// <summary>Snapped builds.</summary>
     public required IReadOnlyList<Found> Snapped { get; init; }
 
@@ -50,10 +53,9 @@ public sealed record SearchState
 /// <param name="MagnitudeRmsDb">RMS magnitude error, dB.</param>
 /// <param name="PhaseMaxDeg">Largest phase deviation, degrees.</param>
 /// <param name="Choices">Choices of the values for a snapped build.</param>
-/// <param name="Ends">Cost at the end of each independent start on the grid of the refinement.</param>
 /// <param name="RelaxedCost">For a snapped build, the cost before snapping.</param>
 public sealed record Found(
-    int[] Options, double[] Unit, double Cost, double MagnitudeRmsDb, double PhaseMaxDeg, int[]? Choices = null, double RelaxedCost = double.NaN, double[]? Ends = null);
+    int[] Options, double[] Unit, double Cost, double MagnitudeRmsDb, double PhaseMaxDeg, int[]? Choices = null, double RelaxedCost = double.NaN);
 
 /// <summary>What a search is doing.</summary>
 public enum SearchStage

@@ -52,7 +52,11 @@ public static class StockSnap
         }
 
         int[] best = whole.MinBy(partial => partial.Cost)!.Choices;
-        used += Polish(judged, fine, best);
+        do
+        {
+            best = Around(judged, fine, best, 6 * width, ref used);
+        }
+        while (Polish(judged, fine, best, ref used));
         return (best, used);
     }
 
@@ -117,12 +121,36 @@ public static class StockSnap
     private static double Cost(Candidate candidate, CostWorkspace workspace) =>
         CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
 
-    /// <summary>Single values and pairs move to neighbouring choices while that gains.</summary>
-    private static int Polish(Candidate candidate, CostWorkspace workspace, int[] choices)
+    /// <summary>While that gains: the best combinations of all lists under the quadratic model around the build, each evaluated.</summary>
+    private static int[] Around(Candidate candidate, CostWorkspace workspace, int[] choices, int count, ref int used)
     {
+        int[] all = [.. Enumerable.Range(0, choices.Length)], none = [.. Enumerable.Repeat(-1, choices.Length)];
         Place(candidate, choices, candidate.Unit);
         double best = Cost(candidate, workspace);
-        int used = 1;
+        for (bool moved = true; moved;)
+        {
+            moved = false;
+            Place(candidate, choices, candidate.Unit);
+            foreach (int[] other in Combinations(candidate, workspace, none, [.. candidate.Unit], all, count, ref used))
+            {
+                Place(candidate, other, candidate.Unit);
+                used++;
+                double cost = Cost(candidate, workspace);
+                if (cost < best * (1 - 1e-9))
+                {
+                    (best, choices, moved) = (cost, other, true);
+                }
+            }
+        }
+
+        return choices;
+    }
+
+    /// <summary>Single values and pairs move to neighbouring choices while that gains; whether it did.</summary>
+    private static bool Polish(Candidate candidate, CostWorkspace workspace, int[] choices, ref int used)
+    {
+        Place(candidate, choices, candidate.Unit);
+        double best = Cost(candidate, workspace), first = best;
         bool moved = true;
         for (int round = 0; moved && round < 8; round++)
         {
@@ -161,7 +189,7 @@ public static class StockSnap
             }
         }
 
-        return used;
+        return best < first;
     }
 
     private static readonly (int, int)[] Single = [(1, 0), (-1, 0)];

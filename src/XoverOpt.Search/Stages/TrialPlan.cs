@@ -6,5 +6,6 @@ namespace XoverOpt.Search;
 /// <param name="Draws">Random points looked at for each start; the best of them is where it starts.</param>
 /// <param name="Sprint">Steps after which only the best start goes on; 0 to carry every start to its end.</param>
 /// <param name="Steps">Most evaluations with derivatives of a descent.</param>
-/// <param name="BeamWidth">0 to optimise; otherwise snap to what can be bought, keeping this many part-snapped builds.</param>
-public sealed record TrialPlan(int PointsPerOctave, int Starts, int Draws, int Sprint, int Steps, int BeamWidth = 0);
+/// <param name="SnapWidth">0 to optimise; otherwise make it buildable, looking at this many combinations of the coarse lists.</param>
+/// <param name="Global">Evaluations of a covariance matrix adaptation, whose best is one more start; 0 for none.</param>
+public sealed record TrialPlan(int PointsPerOctave, int Starts, int Draws, int Sprint, int Steps, int SnapWidth = 0, int Global = 0);

@@ -7,6 +7,6 @@ namespace XoverOpt.Search;
 /// <param name="Choices">For a snapped build, the choice of each value; otherwise null.</param>
 /// <param name="MagnitudeRmsDb">RMS magnitude error, dB.</param>
 /// <param name="PhaseMaxDeg">Largest phase deviation, degrees.</param>
-/// <param name="Ends">Cost at the end of each independent random start that was carried to its end.</param>
+/// <param name="Ends">Where each independent random start ended that was carried to its end.</param>
 public sealed record TrialResult(
-    double Cost, double[] Unit, int Evaluations, int[]? Choices, double MagnitudeRmsDb, double PhaseMaxDeg, double[] Ends);
+    double Cost, double[] Unit, int Evaluations, int[]? Choices, double MagnitudeRmsDb, double PhaseMaxDeg, IReadOnlyList<StartEnd> Ends);

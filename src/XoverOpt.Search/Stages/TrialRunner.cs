@@ -24,7 +24,7 @@ public sealed class TrialRunner
     public TrialResult Run(Trial trial)
     {
         CostWorkspace workspace = Rent(trial.Plan.PointsPerOctave);
-        TrialResult result = trial.Plan.BeamWidth > 0 ? Snap(trial, workspace) : Optimise(trial, workspace);
+        TrialResult result = trial.Plan.SnapWidth > 0 ? Snap(trial, workspace) : Optimise(trial, workspace);
         Return(workspace);
         return result;
     }
@@ -46,10 +46,16 @@ public sealed class TrialRunner
             starts.Add(from);
         }
 
+        int led = starts.Count + (plan.Global > 0 ? 1 : 0);
         for (int s = 0; s < plan.Starts; s++)
         {
             starts.Add(BestOf(plan.Draws, candidate, workspace, trial.Layout, random));
             used += plan.Draws > 1 ? plan.Draws : 0;
+        }
+
+        if (plan.Global > 0)
+        {
+            starts.Insert(0, Adapt(plan.Global, candidate, workspace, random, ref used));
         }
 
         if (plan.Sprint > 0 && starts.Count > 1)
@@ -66,13 +72,13 @@ public sealed class TrialRunner
 
         double best = double.PositiveInfinity;
         double[] unit = starts[0];
-        var ends = new List<double>();
+        var ends = new List<StartEnd>();
         for (int s = 0; s < starts.Count; s++)
         {
             (double cost, _) = Descend(starts[s], plan.Steps);
-            if (plan.Sprint == 0 && (s > 0 || trial.From is null))
+            if (plan.Sprint == 0 && s >= led)
             {
-                ends.Add(cost);
+                ends.Add(new(cost, [.. candidate.Unit]));
             }
 
             if (cost < best)
@@ -92,6 +98,24 @@ public sealed class TrialRunner
             used += Descent.StepCost * outcome.Evaluations;
             return (outcome.Cost, outcome.Evaluations);
         }
+    }
+
+    /// <summary>The best that covariance matrix adaptation with growing restarts finds from values alone.</summary>
+    private static double[] Adapt(int evaluations, Candidate candidate, CostWorkspace workspace, Random64 random, ref int used)
+    {
+        var optimiser = new RestartingCmaEs(new CmaEsSettings(candidate.Ranges.Length, random.Next()) { MaxEvaluations = evaluations, CostTolerance = 1e-4, StepTolerance = 1e-4 });
+        while (optimiser.Stopped is null)
+        {
+            double[][] points = optimiser.Ask();
+            optimiser.Tell([.. points.Select(point =>
+            {
+                candidate.SetAll(point);
+                return CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
+            })]);
+        }
+
+        used += (int)optimiser.Evaluations;
+        return optimiser.Best?.Point ?? [.. candidate.Unit];
     }
 
     /// <summary>The best of some random points.</summary>
@@ -126,7 +150,7 @@ public sealed class TrialRunner
         int used = 0;
         for (int pass = 0; pass < MostPasses; pass++)
         {
-            (int[] choices, int evaluations) = StockSnap.Run(workspace, fine, _space, trial.Layout, unit, trial.Plan.BeamWidth, trial.Plan.Steps);
+            (int[] choices, int evaluations) = StockSnap.Run(workspace, fine, _space, trial.Layout, unit, trial.Plan.SnapWidth, trial.Plan.Steps);
             candidate.Release();
             for (int q = 0; q < choices.Length; q++)
             {
@@ -151,7 +175,7 @@ public sealed class TrialRunner
         return best! with { Evaluations = used };
     }
 
-    private static TrialResult Result(Candidate candidate, CostWorkspace workspace, double[] unit, int used, int[]? choices, double[] ends)
+    private static TrialResult Result(Candidate candidate, CostWorkspace workspace, double[] unit, int used, int[]? choices, IReadOnlyList<StartEnd> ends)
     {
         CostFigures figures = CostFunction.Evaluate(candidate, workspace, null);
         // What cannot be computed (a value outside the numbers' range) must never look good.

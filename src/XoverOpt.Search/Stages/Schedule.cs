@@ -1,0 +1,76 @@
+namespace XoverOpt.Search;
+
+/// <summary>
+/// How a budget of evaluations is spent: in rounds of rising effort on fewer and fewer layouts, from a coarse grid to the one that builds
+/// are ranked by. Everything follows from the budget, so that a search is the same wherever it runs.
+/// </summary>
+internal sealed class Schedule
+{
+    /// <summary>A first look at a layout.</summary>
+    public static readonly TrialPlan Look = new(6, 1, 12, 0, 12);
+
+    /// <summary>A layout made from a good one: its parent's values race a fresh start.</summary>
+    public static readonly TrialPlan Child = new(6, 1, 12, 6, 20);
+
+    /// <summary>Another go at a good layout.</summary>
+    public static readonly TrialPlan Again = new(6, 2, 16, 8, 40);
+
+    private const double SnapCost = 4000;
+
+    /// <summary>Plans a budget.</summary>
+    public Schedule(long budget)
+    {
+        Exploring = (long)(0.2 * budget);
+        Improving = (long)(0.6 * budget);
+        // Small budgets go in small batches, so that they are kept to within a batch or so.
+        BatchSize = (int)Math.Clamp(budget / (20 * CostOf(Child)), 4, 192);
+        SnapWidth = budget < 40 * SnapCost ? 4 : 16;
+        Snaps = (int)Math.Clamp(0.15 * budget / SnapCost, 2, 64);
+        int Part(double share, double cost, int most) => (int)Math.Clamp(share * budget / cost, 1, most);
+        var second = new TrialPlan(12, 2, 16, 0, 60);
+        var third = new TrialPlan(24, 1, 16, 0, 60);
+        var near = new TrialPlan(24, 0, 0, 0, 24);
+        int deep = Part(0.06, 4 * CostOf(new(24, 1, 16, 0, 120)), 8), starts = Part(0.06 / deep, CostOf(new(24, 1, 16, 0, 120)), 24);
+        var fourth = new TrialPlan(24, starts, 16, 0, 120, Global: starts < 8 ? 0 : 2000);
+        Rounds =
+        [
+            new(Part(0.08, CostOf(second), 96), second),
+            new(Part(0.06, CostOf(third), 64), third),
+            new(Part(0.03, 50 * CostOf(near), 8), near, Neighbours: true),
+            new(deep, fourth),
+            .. budget < 1_000_000 ? Array.Empty<Round>() : [new(1, new(24, 4, 16, 0, 200), Repeats: 8)],
+        ];
+    }
+
+    /// <summary>A round: how many of the best layouts take part, and how each is worked on.</summary>
+    /// <param name="Layouts">How many of the best.</param>
+    /// <param name="Plan">How hard to work on each.</param>
+    /// <param name="Neighbours">Not on themselves but on every layout one property away.</param>
+    /// <param name="Repeats">How many times over, each with starts of its own.</param>
+    public sealed record Round(int Layouts, TrialPlan Plan, bool Neighbours = false, int Repeats = 1);
+
+    /// <summary>Layouts are looked at from all over until so many evaluations are used.</summary>
+    public long Exploring { get; }
+
+    /// <summary>The best are changed until so many are used.</summary>
+    public long Improving { get; }
+
+    /// <summary>Trials a batch.</summary>
+    public int BatchSize { get; }
+
+    /// <summary>Rounds of refinement.</summary>
+    public IReadOnlyList<Round> Rounds { get; }
+
+    /// <summary>Combinations looked at in a snap.</summary>
+    public int SnapWidth { get; }
+
+    /// <summary>How many of the best are made buildable.</summary>
+    public int Snaps { get; }
+
+    /// <summary>About what a trial uses, in evaluations.</summary>
+    public static int CostOf(TrialPlan plan)
+    {
+        int starts = Math.Max(plan.Starts, 1);
+        return (plan.Starts * plan.Draws) + plan.Global + (plan.Sprint > 0 ? ((starts + 1) * plan.Sprint) + (plan.Steps * 3 / 4) : starts * plan.Steps * 3 / 4) * Descent.StepCost;
+    }
+}
