@@ -13,7 +13,7 @@ internal static class Unwrapping
 {
     private const double Turn = 2 * Math.PI;
 
-    /// <summary>Fills <paramref name="theta"/> at [from, to), radians; what stands beside it in the same blocks of four has no meaning.</summary>
+    /// <summary>Fills <paramref name="theta"/> at [from, to), radians; beside it, in the same blocks of four, it is finite wherever the phases are.</summary>
     public static void Of(
         ReadOnlySpan<double> phase, ReadOnlySpan<double> minimum, double[] omega, double delay, int from, int to, Span<double> theta)
     {
@@ -22,6 +22,9 @@ internal static class Unwrapping
         ref double w = ref MemoryMarshal.GetReference(omega.AsSpan(0, end)), result = ref MemoryMarshal.GetReference(theta[..end]);
         double halfTurns = Math.PI * Math.Round((phase[from] - minimum[from] + (omega[from] * delay)) / Math.PI);
         double last = 0, turns = 0;
+
+        // What an earlier candidate left beside the band would meet weights of zero, and zero times what is not a number is not zero.
+        theta[BandSums.Start(from)..from].Clear();
         int k = from;
         for (; k < Math.Min(BandSums.Start(from) + 4, to); k++)
         {

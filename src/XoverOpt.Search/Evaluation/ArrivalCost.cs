@@ -77,7 +77,7 @@ internal static class ArrivalCost
         Arrival figure = workspace.Tables.Arrival;
         for (int i = 0; i < arrivals.Length; i++)
         {
-            workspace.Tables.MinimumPhase.Apply(workspace.ShareLog(i), workspace.ShareMinimum(i), figure.From, figure.To);
+            workspace.Tables.MinimumPhase.Apply(workspace.ShareLog(i), workspace.ShareMinimum(i), BandSums.Start(figure.From), BandSums.End(figure.To));
         }
 
         Fit(delays, workspace);

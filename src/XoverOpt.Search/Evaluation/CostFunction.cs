@@ -112,7 +112,8 @@ public static class CostFunction
 
         // The whole's minimum phase stays zero where it is not to be taken out.
         int n = tables.Grid.Count, first = tables.Problem.Phase.Kind == PhaseKind.Excess ? 0 : 1, last = ways > 1 ? ways : 0;
-        int from = Math.Min(phase.From, arrival.From), to = Math.Max(phase.To, arrival.To);
+        // Whole blocks, so that nothing beside a band is an earlier candidate's.
+        int from = BandSums.Start(Math.Min(phase.From, arrival.From)), to = BandSums.End(Math.Max(phase.To, arrival.To));
         tables.MinimumPhase.ApplyMany(workspace.Logs.AsSpan(first * n), workspace.Minimum.AsSpan(first * n), 1 + last - first, from, to);
     }
 
@@ -153,7 +154,7 @@ public static class CostFunction
             KernelWorkspace kernel = workspace.Kernel;
             if (excess)
             {
-                tables.MinimumPhase.ApplyMany(kernel.PressureTangentRe, workspace.MinimumTangents, equations.Count, figure.From, figure.To);
+                tables.MinimumPhase.ApplyMany(kernel.PressureTangentRe, workspace.MinimumTangents, equations.Count, BandSums.Start(figure.From), BandSums.End(figure.To));
             }
 
             for (int p = 0; p < equations.Count; p++)
