@@ -16,6 +16,9 @@ public sealed class LayoutSearch
     private const int FamilyCap = 5;
     private const int CompleteWalk = 20_000;
     private const int PatienceBatches = 60;
+
+    /// <summary>An optimum that costs no more than this many times the best may make the better build.</summary>
+    private const double RivalCost = 1.12;
     private readonly Schedule _schedule;
     private readonly TrialRunner _runner;
     private readonly LayoutSpace _space;
@@ -24,9 +27,11 @@ public sealed class LayoutSearch
     private readonly TriedLayouts _tried;
     private readonly HashSet<string> _swept = [];
     private long _layoutsTried;
+    private double _seenWithFreeBores;
     private readonly List<Found> _queue = [];
     private readonly List<Found> _snapped = [];
     private readonly List<StartEnd> _ends = [];
+    private readonly List<Found> _rivals = [];
     private SearchStage _stage = SearchStage.Explore;
     private StopReason? _reason;
     private List<Trial> _asked = [];
@@ -46,7 +51,8 @@ public sealed class LayoutSearch
         _schedule = new Schedule(problem.Effort.Evaluations);
         _tried = new TriedLayouts(problem.Effort.Evaluations / (double)Schedule.CostOf(Schedule.Look));
         // A walk through all layouts only where the exploration pays for it; else they are drawn.
-        _cursor = _space.Total <= CompleteWalk && _space.Total * Schedule.CostOf(Schedule.Look) <= _schedule.Exploring ? 0 : -1;
+        double looks = _space.Total / _space.BoreShades;
+        _cursor = looks <= CompleteWalk && looks * Schedule.CostOf(Schedule.Look) <= _schedule.Exploring ? 0 : -1;
         if (_space.Allowed == 0)
         {
             _stage = SearchStage.Done;
@@ -66,10 +72,12 @@ public sealed class LayoutSearch
         _reason = state.Reason;
         _tried = new TriedLayouts(state.Tried);
         _layoutsTried = state.LayoutsTried;
+        _seenWithFreeBores = state.SeenWithFreeBores;
         _swept = [.. state.Swept.Select(options => new Layout(options).Key)];
         _queue = [.. state.Queue];
         _snapped = [.. state.Snapped];
         _ends = [.. state.Ends];
+        _rivals = [.. state.Rivals];
         foreach (Found found in state.Elite)
         {
             _elite.Offer(found);
@@ -137,21 +145,29 @@ public sealed class LayoutSearch
         for (int i = 0; i < results.Count; i++)
         {
             TrialResult result = results[i];
-            Layout layout = _asked[i].Layout;
+            Layout layout = result.Layout ?? _asked[i].Layout;
             _evaluations += result.Evaluations;
             var found = new Found(layout.Options, result.Unit, result.Cost, result.MagnitudeRmsDb, result.PhaseMaxDeg, result.Choices);
             switch (_stage)
             {
                 case SearchStage.Snap:
-                    _snapped.Add(found with { RelaxedCost = _queue[i].Cost });
+                    Keep(found with { RelaxedCost = _queue[i].Cost });
                     break;
                 case SearchStage.Refine:
                     // In a round that goes to a finer grid the new cost holds even where it is higher.
                     _elite.Offer(found, replace: !Round.Neighbours && Round.Repeats == 1);
                     _ends.AddRange(Round.Repeats > 1 ? result.Ends : []);
+                    _rivals.AddRange(Round.Plan.PointsPerOctave == 24 ? result.Ends
+                        .Where(end => end.Cost < RivalCost * _elite.Best!.Cost)
+                        .Select(end => found with { Cost = end.Cost, Unit = end.Unit }) : []);
                     break;
                 default:
                     _layoutsTried += _tried.Add(layout) ? 1 : 0;
+                    if (_asked[i].Plan.FreeBores && _tried.Add(FirstBores(layout), 3))
+                    {
+                        _seenWithFreeBores += _space.BoreShades - 1;
+                    }
+
                     changed |= _elite.Offer(found);
                     break;
             }
@@ -203,11 +219,13 @@ public sealed class LayoutSearch
         Round = _round,
         Tried = _tried.Save(),
         LayoutsTried = _layoutsTried,
+        SeenWithFreeBores = _seenWithFreeBores,
         Swept = [.. _swept.Order(StringComparer.Ordinal).Select(Layout.OptionsOf)],
         Elite = [.. _elite.Ranked],
         Queue = [.. _queue],
         Snapped = [.. _snapped],
         Ends = [.. _ends],
+        Rivals = [.. _rivals],
         Reason = _reason,
     };
 
@@ -236,6 +254,8 @@ public sealed class LayoutSearch
 
         return new(ranked, reason, _evaluations, _layoutsTried, _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
         {
+            GivenUp = _seenWithFreeBores <= _layoutsTried ? [] :
+                [new("another bore of the same receivers, wiring and network did better when bores were free", Math.Min(_seenWithFreeBores, _space.Allowed - _layoutsTried))],
             Values = _ends.Count == 0 ? null : SearchConfidence.OfStarts([.. _ends.Select(end => end.Cost)], [.. _ends.Select(end => end.Unit)], _elite.Best!.Cost),
         };
     }
@@ -264,12 +284,39 @@ public sealed class LayoutSearch
             }
 
             _stage = SearchStage.Snap;
-            _queue.AddRange(_elite.Ranked.Take(Math.Max(_schedule.Snaps, Problem.Effort.Keep)));
+            _queue.AddRange(_elite.Ranked.Take(_schedule.Snaps));
+            // Another optimum of a layout may lie nearer to what can be bought than its best one.
+            _queue.AddRange(_rivals
+                .Where(rival => _queue.All(other => !SameOptimum(rival, other)))
+                .DistinctBy(rival => (new Layout(rival.Options).Key, Math.Round(Math.Log(rival.Cost), 3)))
+                .OrderBy(rival => rival.Cost)
+                .Take(_schedule.Snaps));
+            _rivals.Clear();
         }
 
         if (_stage == SearchStage.Snap && _queue.Count == 0)
         {
             _stage = SearchStage.Done;
+        }
+    }
+
+    /// <summary>The layout with the first bore of each way: the same for all that differ in bores only.</summary>
+    private Layout FirstBores(Layout layout) => new([.. layout.Options.Select((option, way) => option - _space.Options[way][option].Bore)]);
+
+    private static bool SameOptimum(Found a, Found b) =>
+        a.Options.AsSpan().SequenceEqual(b.Options) && Math.Abs(a.Cost - b.Cost) <= 1e-3 * Math.Abs(b.Cost);
+
+    /// <summary>Of a layout only the best build is kept.</summary>
+    private void Keep(Found build)
+    {
+        int kin = _snapped.FindIndex(other => other.Options.AsSpan().SequenceEqual(build.Options));
+        if (kin < 0)
+        {
+            _snapped.Add(build);
+        }
+        else if (build.Cost < _snapped[kin].Cost)
+        {
+            _snapped[kin] = build;
         }
     }
 
@@ -304,7 +351,7 @@ public sealed class LayoutSearch
         for (; _cursor >= 0 && batch.Count < _schedule.BatchSize && _cursor < _space.Total; _cursor++)
         {
             Layout layout = _space.At(_cursor);
-            if (_space.Allows(layout))
+            if (_space.Allows(layout) && layout.Options.SequenceEqual(FirstBores(layout).Options))
             {
                 batch.Add(new(layout, null, _random.Next(), Schedule.Look));
             }

@@ -27,6 +27,9 @@ public sealed record SearchState
     /// <summary>How many layouts were tried.</summary>
     public required long LayoutsTried { get; init; }
 
+    /// <summary>Layouts not tried themselves, for which another with other bores stood while bores were free.</summary>
+    public required double SeenWithFreeBores { get; init; }
+
     /// <summary>Layouts all of whose neighbours were tried, the option of each way.</summary>
     public required IReadOnlyList<int[]> Swept { get; init; }
 
@@ -38,6 +41,9 @@ public sealed record SearchState
 
     /// <summary>Where independent starts for the best layout ended.</summary>
     public required IReadOnlyList<StartEnd> Ends { get; init; }
+
+    /// <summary>Further optima that may make good builds.</summary>
+    public required IReadOnlyList<Found> Rivals { get; init; }
 
     /// <summary>Snapped builds.</summary>
     public required IReadOnlyList<Found> Snapped { get; init; }

@@ -39,7 +39,15 @@ internal static class ArrivalCost
         double limit = problem.Phase.ArrivalLimit, weight = 2 * problem.Cost.Arrival / ways.Length, cost = 0, penalty = 0;
         int count = equations?.Count ?? 0;
         Span<double> row = stackalloc double[count], tangents = stackalloc double[ways.Length * count];
-        if (count > 0)
+        if (count > 0 && workspace.Tables.PathArrivals)
+        {
+            for (int at = 0; at < tangents.Length; at++)
+            {
+                KernelParameter parameter = parameters[at % count];
+                tangents[at] = parameter.Way == at / count && parameter.Kind == ParameterKind.TubeLength ? scale[at % count] / problem.Ear.Air.SoundSpeed : 0;
+            }
+        }
+        else if (count > 0)
         {
             Tangents(workspace, ways.Length, parameters, scale, tangents);
         }
@@ -106,7 +114,7 @@ internal static class ArrivalCost
     {
         for (int i = 0; i < delays.Length; i++)
         {
-            workspace.Arrivals[i] = workspace.Tables.Arrival.Of(
+            workspace.Arrivals[i] = workspace.Tables.PathArrivals ? new(delays[i], delays[i], 0) : workspace.Tables.Arrival.Of(
                 workspace.ShareLog(i),
                 workspace.WholeLog,
                 workspace.SharePhase(i),

@@ -105,13 +105,17 @@ public static class CostFunction
         for (int i = 0; i < ways && ways > 1; i++)
         {
             ReadOnlySpan<double> re = kernel.Row(kernel.ShareRe, i), im = kernel.Row(kernel.ShareIm, i);
-            PolarForm.Logs(re, im, workspace.ShareLog(i));
-            PolarForm.Phases(re, im, workspace.SharePhase(i), BandSums.Start(arrival.From), BandSums.End(arrival.To));
+            if (!tables.PathArrivals)
+            {
+                PolarForm.Logs(re, im, workspace.ShareLog(i));
+                PolarForm.Phases(re, im, workspace.SharePhase(i), BandSums.Start(arrival.From), BandSums.End(arrival.To));
+            }
+
             PolarForm.Magnitudes(re, im, kernel.Row(workspace.ShareSizes, i), BandSums.Start(arrival.From), BandSums.End(arrival.To));
         }
 
         // The whole's minimum phase stays zero where it is not to be taken out.
-        int n = tables.Grid.Count, first = tables.Problem.Phase.Kind == PhaseKind.Excess ? 0 : 1, last = ways > 1 ? ways : 0;
+        int n = tables.Grid.Count, first = tables.Problem.Phase.Kind == PhaseKind.Excess ? 0 : 1, last = ways > 1 && !tables.PathArrivals ? ways : 0;
         // Whole blocks, so that nothing beside a band is an earlier candidate's.
         int from = BandSums.Start(Math.Min(phase.From, arrival.From)), to = BandSums.End(Math.Max(phase.To, arrival.To));
         tables.MinimumPhase.ApplyMany(workspace.Logs.AsSpan(first * n), workspace.Minimum.AsSpan(first * n), 1 + last - first, from, to);

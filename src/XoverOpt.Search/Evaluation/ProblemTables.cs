@@ -12,8 +12,15 @@ public sealed class ProblemTables
     private readonly Dictionary<(double, double), Lazy<BoreFamily>> _families = [];
 
     /// <summary>Tabulates a problem with 6, 12 or 24 points an octave.</summary>
-    public ProblemTables(Problem problem, int pointsPerOctave)
+    /// <param name="problem">The problem.</param>
+    /// <param name="pointsPerOctave">6, 12 or 24.</param>
+    /// <param name="pathArrivals">
+    /// Take the delay of its sound path for the arrival of a way. A coarse grid does not see the narrow resonances far above hearing, whose
+    /// minimum phase looks like some microseconds of delay within it; a search that trims lengths to such an arrival trims to noise.
+    /// </param>
+    public ProblemTables(Problem problem, int pointsPerOctave, bool pathArrivals = false)
     {
+        PathArrivals = pathArrivals;
         Problem = problem;
         Grid = FrequencyGrid.Standard(pointsPerOctave);
         Peaks = problem.Limits.MinPeakSpl.Count > 0 ? new PeakTables(problem) : null;
@@ -44,6 +51,9 @@ public sealed class ProblemTables
             _bores.TryAdd(bore.Value, new BoreTable(bore.Value, Grid, problem.Ear.Air));
         }
     }
+
+    /// <summary>Whether arrivals are those of the sound paths.</summary>
+    public bool PathArrivals { get; }
 
     /// <summary>The problem.</summary>
     public Problem Problem { get; }

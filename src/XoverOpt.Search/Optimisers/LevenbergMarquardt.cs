@@ -3,7 +3,8 @@ namespace XoverOpt.Search;
 /// <summary>
 /// Bounded least squares: Levenberg–Marquardt with steps projected on the unit cube (C. Kanzow, N. Yamashita and M. Fukushima,
 /// J. Comput. Appl. Math. 172 (2004) 375–397), values that press against a bound left out of the step, and damping scaled and
-/// adapted after J. J. Moré (1978) and H. B. Nielsen (1999).
+/// adapted after J. J. Moré (1978) and H. B. Nielsen (1999). Where residuals stay large JᵀJ is not half the Hessian; what it lacks is learnt
+/// from the gradients, and used while it foretells better (J. E. Dennis, D. M. Gay and R. E. Welsch, ACM TOMS 7 (1981) 348–368).
 /// <para>
 /// It ends with: StepTolerance, no value would move by 1e-7 of its range (so it ends too where the slope is nothing, and where nothing is
 /// free); CostTolerance, two steps in a row gained less than the tolerance; Damping, not even the strongest damping made a step that lowers
@@ -62,6 +63,13 @@ public static class LevenbergMarquardt
         {
             if (!Solve(here, bent ? bend : [], point, damping, factor, step))
             {
+                // With what was learnt the matrix may be indefinite; JᵀJ alone is not, but for rounding.
+                if (bent)
+                {
+                    bent = false;
+                    continue;
+                }
+
                 damping *= 4;
                 if (damping > 1e10)
                 {
@@ -77,6 +85,13 @@ public static class LevenbergMarquardt
                 trial[i] = Math.Clamp(point[i] + step[i], 0, 1);
                 step[i] = trial[i] - point[i];
                 longest = Math.Max(longest, Math.Abs(step[i]));
+            }
+
+            if (longest < 1e-7 && bent)
+            {
+                (bent, damping) = (false, Math.Min(damping, 1e-2));
+                bend.Clear();
+                continue;
             }
 
             if (longest < 1e-7)

@@ -53,6 +53,24 @@ public sealed class LayoutSpace
         return new(options);
     }
 
+    /// <summary>How many layouts differ from one only in bores, itself among them.</summary>
+    public double BoreShades => _problem.Ways.Aggregate(1.0, (product, way) => product * way.Bores.Count);
+
+    /// <summary>The layout with other bores.</summary>
+    /// <param name="layout">The layout.</param>
+    /// <param name="bores">For some ways, the place of the bore among the way's bores in rising order.</param>
+    public Layout WithBores(Layout layout, IReadOnlyDictionary<int, int> bores) => new([.. layout.Options.Select((option, way) =>
+    {
+        if (!bores.TryGetValue(way, out int place))
+        {
+            return option;
+        }
+
+        // Bores vary fastest in the list of options.
+        int bore = Enumerable.Range(0, _problem.Ways[way].Bores.Count).OrderBy(i => _problem.Ways[way].Bores[i].Value).ElementAt(place);
+        return option - _options[way][option].Bore + bore;
+    })]);
+
     /// <summary>Whether no limit excludes the layout.</summary>
     public bool Allows(Layout layout) => Broken([.. layout.Options.Select((option, way) => (_options[way][option].Receiver, _options[way][option].Count))]) is null;
 

@@ -66,7 +66,8 @@ public sealed class ParameterRange
 
         int above = Array.BinarySearch(_places, u);
         above = Math.Clamp(above < 0 ? ~above : above, 1, _places.Length - 1);
-        double part = (u - _places[above - 1]) / (_places[above] - _places[above - 1]);
+        // Two parts may have the same value and unlike losses.
+        double between = _places[above] - _places[above - 1], part = between > 0 ? Math.Clamp((u - _places[above - 1]) / between, 0, 1) : 0;
         return ((1 - part) * Choices[above - 1].LossResistance) + (part * Choices[above].LossResistance);
     }
 

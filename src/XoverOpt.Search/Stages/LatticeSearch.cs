@@ -20,9 +20,15 @@ public static class LatticeSearch
     /// <param name="gradient">g, half the gradient at the model's centre.</param>
     /// <param name="lists">For each of the last values, the offsets of its choices from the centre, rising.</param>
     /// <param name="count">How many combinations.</param>
+    /// <returns>None where the model is not of finite numbers.</returns>
     public static List<Point> Best(ReadOnlySpan<double> matrix, ReadOnlySpan<double> gradient, IReadOnlyList<double[]> lists, int count)
     {
         int n = gradient.Length, m = lists.Count, first = n - m;
+        if (!AllFinite(matrix) || !AllFinite(gradient))
+        {
+            return [];
+        }
+
         double[] r = Factor(matrix, n);
         double[] c = new double[n];
         for (int i = 0; i < n; i++)
@@ -85,6 +91,19 @@ public static class LatticeSearch
                 Descend(level - 1, total);
             }
         }
+    }
+
+    private static bool AllFinite(ReadOnlySpan<double> numbers)
+    {
+        foreach (double number in numbers)
+        {
+            if (!double.IsFinite(number))
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     /// <summary>R of B = RᵀR with a ridge of 10⁻⁹ of the largest diagonal entry, more where that is not enough.</summary>

@@ -6,8 +6,8 @@ namespace XoverOpt.Search;
 /// </summary>
 internal sealed class Schedule
 {
-    /// <summary>A first look at a layout.</summary>
-    public static readonly TrialPlan Look = new(6, 1, 12, 0, 12);
+    /// <summary>A first look at a layout, with its bores free: it stands for all bores of these receivers and networks.</summary>
+    public static readonly TrialPlan Look = new(6, 1, 12, 0, 14, FreeBores: true);
 
     /// <summary>A layout made from a good one: its parent's values race a fresh start.</summary>
     public static readonly TrialPlan Child = new(6, 1, 12, 6, 20);
@@ -25,7 +25,7 @@ internal sealed class Schedule
         // Small budgets go in small batches, so that they are kept to within a batch or so.
         BatchSize = (int)Math.Clamp(budget / (20 * CostOf(Child)), 4, 192);
         SnapWidth = budget < 40 * SnapCost ? 4 : 16;
-        Snaps = (int)Math.Clamp(0.15 * budget / SnapCost, 2, 64);
+        Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / 3000.0 : 0.15 * budget / SnapCost, 1, 64);
         int Part(double share, double cost, int most) => (int)Math.Clamp(share * budget / cost, 1, most);
         var second = new TrialPlan(12, 2, 16, 0, 60);
         var third = new TrialPlan(24, 1, 16, 0, 60);
@@ -36,8 +36,7 @@ internal sealed class Schedule
         [
             new(Part(0.08, CostOf(second), 96), second),
             new(Part(0.06, CostOf(third), 64), third),
-            new(Part(0.03, 50 * CostOf(near), 8), near, Neighbours: true),
-            new(deep, fourth),
+            .. budget < 100_000 ? Array.Empty<Round>() : [new(Part(0.03, 50 * CostOf(near), 8), near, Neighbours: true), new(deep, fourth)],
             .. budget < 1_000_000 ? Array.Empty<Round>() : [new(1, new(24, 4, 16, 0, 200), Repeats: 8)],
         ];
     }
@@ -71,6 +70,6 @@ internal sealed class Schedule
     public static int CostOf(TrialPlan plan)
     {
         int starts = Math.Max(plan.Starts, 1);
-        return (plan.Starts * plan.Draws) + plan.Global + (plan.Sprint > 0 ? ((starts + 1) * plan.Sprint) + (plan.Steps * 3 / 4) : starts * plan.Steps * 3 / 4) * Descent.StepCost;
+        return (plan.Starts * plan.Draws) + plan.Global + (plan.Sprint > 0 ? ((starts + 1) * plan.Sprint) + (plan.Steps * 3 / 4) : starts * plan.Steps * 3 / 4) * Descent.StepCost * (plan.FreeBores ? 3 : 2) / 2;
     }
 }

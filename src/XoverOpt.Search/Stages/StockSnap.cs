@@ -93,7 +93,14 @@ public static class StockSnap
         }
 
         double[][] lists = [.. wanted.Select(q => candidate.Ranges[q].Choices.Select(choice => candidate.Ranges[q].Unit(choice.Value) - unit[q]).ToArray())];
-        return [.. LatticeSearch.Best(matrix, gradient, lists, count).Select(point =>
+        List<LatticeSearch.Point> points = LatticeSearch.Best(matrix, gradient, lists, count);
+        if (points.Count == 0)
+        {
+            // No model to go by: the nearest of each list.
+            points.Add(new([.. wanted.Select(q => candidate.Ranges[q].Nearest(candidate.Value(q)))], 0));
+        }
+
+        return [.. points.Select(point =>
         {
             int[] choices = [.. held];
             for (int i = 0; i < wanted.Length; i++)

@@ -8,4 +8,5 @@ namespace XoverOpt.Search;
 /// <param name="Steps">Most evaluations with derivatives of a descent.</param>
 /// <param name="SnapWidth">0 to optimise; otherwise make it buildable, looking at this many combinations of the coarse lists.</param>
 /// <param name="Global">Evaluations of a covariance matrix adaptation, whose best is one more start; 0 for none.</param>
-public sealed record TrialPlan(int PointsPerOctave, int Starts, int Draws, int Sprint, int Steps, int SnapWidth = 0, int Global = 0);
+/// <param name="FreeBores">Whether bores are values like the others at first; the layout that comes of it has the nearest ones.</param>
+public sealed record TrialPlan(int PointsPerOctave, int Starts, int Draws, int Sprint, int Steps, int SnapWidth = 0, int Global = 0, bool FreeBores = false);

@@ -9,4 +9,8 @@ namespace XoverOpt.Search;
 /// <param name="PhaseMaxDeg">Largest phase deviation, degrees.</param>
 /// <param name="Ends">Where each independent random start ended that was carried to its end.</param>
 public sealed record TrialResult(
-    double Cost, double[] Unit, int Evaluations, int[]? Choices, double MagnitudeRmsDb, double PhaseMaxDeg, IReadOnlyList<StartEnd> Ends);
+    double Cost, double[] Unit, int Evaluations, int[]? Choices, double MagnitudeRmsDb, double PhaseMaxDeg, IReadOnlyList<StartEnd> Ends)
+{
+    /// <summary>The layout, where it is another than the trial's; null where it is not.</summary>
+    public Layout? Layout { get; init; }
+}

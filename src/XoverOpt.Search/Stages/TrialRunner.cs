@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
 
@@ -14,7 +15,7 @@ public sealed class TrialRunner
     public TrialRunner(Problem problem, LayoutSpace space)
     {
         _space = space;
-        _tables = new Dictionary<int, ProblemTables> { [6] = new(problem, 6), [12] = new(problem, 12), [24] = new(problem, 24) };
+        _tables = new Dictionary<int, ProblemTables> { [6] = new(problem, 6, pathArrivals: true), [12] = new(problem, 12, pathArrivals: true), [24] = new(problem, 24) };
     }
 
     /// <summary>Tables of a grid density.</summary>
@@ -37,7 +38,7 @@ public sealed class TrialRunner
     private TrialResult Optimise(Trial trial, CostWorkspace workspace)
     {
         TrialPlan plan = trial.Plan;
-        var candidate = new Candidate(workspace.Tables, _space, trial.Layout);
+        var candidate = new Candidate(workspace.Tables, _space, trial.Layout, plan.FreeBores);
         var random = new Random64(trial.Seed);
         int used = 0;
         var starts = new List<double[]>(plan.Starts + 1);
@@ -49,7 +50,7 @@ public sealed class TrialRunner
         int led = starts.Count + (plan.Global > 0 ? 1 : 0);
         for (int s = 0; s < plan.Starts; s++)
         {
-            starts.Add(BestOf(plan.Draws, candidate, workspace, trial.Layout, random));
+            starts.Add(BestOf(plan.Draws, candidate, workspace, random));
             used += plan.Draws > 1 ? plan.Draws : 0;
         }
 
@@ -89,7 +90,21 @@ public sealed class TrialRunner
         }
 
         candidate.SetAll(unit);
-        return Result(candidate, workspace, unit, used, null, [.. ends]);
+        Layout layout = trial.Layout;
+        if (plan.FreeBores)
+        {
+            // With the bores that are nearest, the other values go on from where they are.
+            layout = _space.WithBores(trial.Layout, candidate.Ranges
+                .Select((range, q) => (range.Parameter, Choice: range.Nearest(candidate.Value(q))))
+                .Where(value => value.Parameter.Kind == ParameterKind.Bore)
+                .ToDictionary(value => value.Parameter.Way, value => value.Choice));
+            double[] others = [.. candidate.Unit.Where((_, q) => candidate.Ranges[q].Parameter.Kind != ParameterKind.Bore)];
+            candidate = new Candidate(workspace.Tables, _space, layout);
+            Descend(others, plan.Steps / 2);
+            unit = [.. candidate.Unit];
+        }
+
+        return Result(candidate, workspace, unit, used, null, [.. ends]) with { Layout = layout };
 
         (double Cost, int Steps) Descend(double[] start, int steps)
         {
@@ -119,13 +134,13 @@ public sealed class TrialRunner
     }
 
     /// <summary>The best of some random points.</summary>
-    private double[] BestOf(int draws, Candidate candidate, CostWorkspace workspace, Layout layout, Random64 random)
+    private static double[] BestOf(int draws, Candidate candidate, CostWorkspace workspace, Random64 random)
     {
-        double[] best = Variation.Start(_space, workspace.Tables.Problem, layout, random);
+        double[] best = Variation.Start(workspace.Tables.Problem, candidate.Ranges, random);
         double lowest = double.PositiveInfinity;
         for (int d = 0; draws > 1 && d < draws; d++)
         {
-            double[] drawn = d == 0 ? best : Variation.Start(_space, workspace.Tables.Problem, layout, random);
+            double[] drawn = d == 0 ? best : Variation.Start(workspace.Tables.Problem, candidate.Ranges, random);
             candidate.SetAll(drawn);
             double cost = CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
             if (cost < lowest)

@@ -72,19 +72,19 @@ internal static class Variation
     }
 
     /// <summary>A random start. Tubes start at one length, since arrival asks for about that.</summary>
-    public static double[] Start(LayoutSpace space, Problem problem, Layout layout, Random64 random)
+    public static double[] Start(Problem problem, IReadOnlyList<ParameterRange> ranges, Random64 random)
     {
         double length = random.NextDouble();
         double shortest = problem.Ways.Max(way => way.TubeMin), longest = problem.Ways.Min(way => way.TubeMax);
         double common = shortest + (length * Math.Max(longest - shortest, 0));
-        return [.. Parameters(space, problem, layout).Select(parameter =>
+        var start = new double[ranges.Count];
+        for (int q = 0; q < start.Length; q++)
         {
             double u = 0.05 + (0.9 * random.NextDouble());
-            WayChoice way = problem.Ways[parameter.Way];
-            return parameter.Kind == ParameterKind.TubeLength
-                ? Math.Clamp((common - way.TubeMin) / Math.Max(way.TubeMax - way.TubeMin, 1e-9), 0, 1)
-                : u;
-        })];
+            start[q] = ranges[q].Parameter.Kind == ParameterKind.TubeLength ? ranges[q].Unit(common) : u;
+        }
+
+        return start;
     }
 
     private static int Change(IReadOnlyList<WayOption> options, int index, Random64 random)

@@ -28,7 +28,7 @@ public class BuildAdviceTests
         double longest = Problem.CutLength(Math.Round(candidate.Value(tube) * 0.8 / wide.TubeStep), wide.TubeStep);
         Problem tight = wide with { Ways = [wide.Ways[0] with { TubeMin = 4e-3, TubeMax = longest }, wide.Ways[1]] };
 
-        IReadOnlyList<Advice> advice = new BuildAdvice(tight).Of(Best(tight, candidate));
+        IReadOnlyList<Advice> advice = new BuildAdvice(tight).Of(Best(tight, candidate), most: 5);
 
         Advice end = Assert.Single(advice, item => item.What == AdviceKind.ListEnd);
         Assert.InRange(end.GainPercent!.Value, 10, 100);
