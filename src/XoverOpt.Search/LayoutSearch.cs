@@ -120,7 +120,8 @@ public sealed class LayoutSearch
             SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), found.Unit, 0, new(24, 0, 0, 0, 12, _reason is null ? _schedule.SnapWidth : 2)))],
             _ => [],
         };
-        if (_asked.Count == 0)
+        bool walked = _stage == SearchStage.Explore && _cursor >= _space.Total && _elite.Best is not null;
+        if (_asked.Count == 0 && !walked)
         {
             // No allowed layout turned up in thousands of draws: what there is, if anything, is all there will be.
             _stage = SearchStage.Done;

@@ -175,7 +175,7 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
     [InlineData(5, LevelKind.Relative)]
     public void Search_ForAPlantedBuild_FindsItsLike(int seed, LevelKind level)
     {
-        Problem start = SmallProblem.TwoWay(30_000);
+        Problem start = SmallProblem.TwoWay(120_000);
         start = start with { Cost = new(1, 0, 0, 0), Phase = start.Phase with { LimitDeg = 1e6, ArrivalLimit = 1 } };
         var tables = new ProblemTables(start, 24);
         Earpiece planted = SmallProblem.RandomBuild(tables, new LayoutSpace(start), new Random64((ulong)seed));
@@ -194,7 +194,7 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
     [Fact]
     public void Search_ForPlantedBuildsUnderTheWholeCost_IsNoWorseThanThey()
     {
-        Problem start = SmallProblem.TwoWay(30_000);
+        Problem start = SmallProblem.TwoWay(120_000);
         start = start with { Phase = start.Phase with { LimitDeg = 60, ArrivalLimit = 60e-6 } };
         var tables = new ProblemTables(start, 24);
         var space = new LayoutSpace(start);

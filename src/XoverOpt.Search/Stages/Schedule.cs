@@ -34,8 +34,9 @@ internal sealed class Schedule
         var fourth = new TrialPlan(24, starts, 16, 0, 120, Global: starts < 8 ? 0 : 2000);
         Rounds =
         [
-            new(Part(0.08, CostOf(second), 96), second),
-            new(Part(0.06, CostOf(third), 64), third),
+            // No fewer than are made buildable in the end.
+            new(Math.Max(Part(0.08, CostOf(second), 96), Snaps), second),
+            new(Math.Max(Part(0.06, CostOf(third), 64), Snaps), third),
             .. budget < 100_000 ? Array.Empty<Round>() : [new(Part(0.03, 50 * CostOf(near), 8), near, Neighbours: true), new(deep, fourth)],
             .. budget < 1_000_000 ? Array.Empty<Round>() : [new(1, new(24, 4, 16, 0, 200), Repeats: 8)],
         ];
