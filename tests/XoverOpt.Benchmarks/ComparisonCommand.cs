@@ -12,7 +12,9 @@ namespace XoverOpt.Benchmarks;
 internal static class ComparisonCommand
 {
     private const string Ours = "xoveropt";
-    private const int Density = 12;
+    /// <summary>The grid builds are ranked by.</summary>
+    public const int Density = 24;
+
     private const long LayoutEvaluations = 60_000;
 
     /// <summary>Runs what is missing and prints the tables.</summary>
@@ -184,7 +186,7 @@ internal static class ComparisonCommand
             return new(
                 _options.Text("--python", "/usr/bin/python3"),
                 _options.Text("--scripts", "tests/XoverOpt.Benchmarks/outside"),
-                ["dotnet", worker, "cost", _options.JobPath, "--grid", "12", .. layout, .. real]);
+                ["dotnet", worker, "cost", _options.JobPath, "--grid", Density.ToString(CultureInfo.InvariantCulture), .. layout, .. real]);
         }
 
         private Func<double[], double> Snap(string on)
@@ -221,7 +223,7 @@ internal static class ComparisonCommand
                 Say($"{tables.Grid.Count} frequencies, {candidate.Ranges.Length} values: cost {value:0.0} µs, with derivatives {both:0.0} µs, {both / value:0.00} ×");
             }
 
-            Say($"Each evaluation of ours counts as {weight:0.00}.");
+            Say($"A descent step of ours counts as {weight:0.00} evaluations.");
             var point = new PointCost(new ProblemTables(_problem, Density), _space, real: false);
             double[] middle = [.. Enumerable.Repeat(0.5, JobPoint.ValuesOf(_problem, _space, layout).Count)];
             double inside = ComparisonClock.Microseconds(() => point.At(layout, middle));

@@ -4,18 +4,21 @@ using XoverOpt.Search;
 namespace XoverOpt.Benchmarks;
 
 /// <summary>
-/// This project's engine in the comparison, on one thread. Every evaluation of it counts as <paramref name="weight"/> evaluations of a
-/// value, gradients or not. Costs are worked out again on the grid the others get, and that counts too.
+/// This project's engine in the comparison, on one thread. A step with derivatives counts as <paramref name="weight"/> evaluations of a
+/// value, on whatever grid. Costs are worked out again on the grid the others get, and that counts too.
 /// </summary>
 internal sealed class ComparisonOurs(Problem problem, double weight)
 {
-    private const int Density = 12;
+    private const int Draws = 16;
     private const int CalibrationEvaluations = 20_000;
     private const int DescentEvaluations = 300;
     private const int Leaders = 4;
     private const double Shake = 0.3;
     private readonly LayoutSpace _space = new(problem);
-    private readonly ProblemTables _tables = new(problem, Density);
+    private readonly ProblemTables _tables = new(problem, ComparisonCommand.Density);
+
+    // The engine counts a step as so many evaluations; where one was measured to take more, its whole count is raised.
+    private readonly double _counted = Math.Max(1, weight / Descent.StepCost);
     private double _rate;
     private double _finish;
 
@@ -48,16 +51,16 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
         double Elapsed() => Stopwatch.GetElapsedTime(start).TotalSeconds;
 
         // What a search is planned to use lies below what is left, since its last batches and the finish run over.
-        long Budget(double left) => (long)Math.Max(plan * left * Math.Min(seconds * _rate, evaluations / weight), 100);
+        long Budget(double left) => (long)Math.Max(plan * left * Math.Min(seconds * _rate, evaluations / _counted), 100);
         double latest = (0.97 * seconds) - (1.5 * _finish);
 
         for (ulong next = 1; ; next++)
         {
-            Run(search, () => Elapsed() > latest || used + (search.Progress.Evaluations * weight) > 0.93 * evaluations);
+            Run(search, () => Elapsed() > latest || used + (search.Progress.Evaluations * _counted) > 0.93 * evaluations);
             SearchState state = search.Save();
             bestRelaxed = Math.Min(bestRelaxed, state.Elite.Min(found => ideal.At(new(found.Options), found.Unit)));
             bestReal = Math.Min(bestReal, state.Snapped.Select(found => real.At(new(found.Options), found.Unit)).DefaultIfEmpty(double.PositiveInfinity).Min());
-            used += (state.Evaluations * weight) + state.Elite.Count + state.Snapped.Count;
+            used += (state.Evaluations * _counted) + state.Elite.Count + state.Snapped.Count;
             relaxedPoints.Add((used, Elapsed(), bestRelaxed));
             realPoints.Add((used, Elapsed(), bestReal));
             double left = 1 - Math.Max(Elapsed() / seconds, used / evaluations);
@@ -71,7 +74,7 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
     }
 
     /// <summary>
-    /// One layout: descents, one from a random point and then two from shaken copies of one of the four best optima, as the layout search
+    /// One layout: descents, one from the best of some random points and then two from shaken copies of one of the four best optima, as the layout search
     /// refines its best; with <paramref name="real"/>, each optimum is tried at its nearest real values, and as many evaluations again go into snapping the best.
     /// </summary>
     public ComparisonTrace Layout(Layout layout, bool real, ulong seed, double seconds, double evaluations)
@@ -95,6 +98,7 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
             Descend(warm, null);
         }
 
+        descents = 0;
         long began = Stopwatch.GetTimestamp();
         double Elapsed() => Stopwatch.GetElapsedTime(began).TotalSeconds;
         while (Elapsed() < seconds || descents + snaps < evaluations)
@@ -132,9 +136,18 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
 
         int Descend(Random64 from, double[]? near)
         {
-            for (int q = 0; q < start.Length; q++)
+            double lowest = double.PositiveInfinity;
+            for (int draw = 0; near is null && draw < Draws; draw++)
             {
-                start[q] = near is null ? from.NextDouble() : Math.Clamp(near[q] + (Shake * (from.NextDouble() - 0.5)), 0, 1);
+                double[] drawn = [.. start.Select(_ => from.NextDouble())];
+                double value = cost.At(layout, drawn);
+                (lowest, start) = value < lowest ? (value, drawn) : (lowest, start);
+                descents++;
+            }
+
+            for (int q = 0; near is not null && q < start.Length; q++)
+            {
+                start[q] = Math.Clamp(near[q] + (Shake * (from.NextDouble() - 0.5)), 0, 1);
             }
 
             candidate.SetAll(start);
