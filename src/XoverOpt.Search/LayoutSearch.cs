@@ -15,8 +15,6 @@ public sealed class LayoutSearch
     private const int EliteSize = 160;
     private const int FamilyCap = 5;
     private const int CompleteWalk = 20_000;
-    private const int PatienceBatches = 60;
-
     /// <summary>An optimum that costs no more than this many times the best may make the better build.</summary>
     private const double RivalCost = 1.12;
     private readonly Schedule _schedule;
@@ -117,7 +115,7 @@ public sealed class LayoutSearch
             SearchStage.Explore => Explore(),
             SearchStage.Improve => Improve(),
             SearchStage.Refine => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _random.Next(), Round.Plan))],
-            SearchStage.Snap => [.. _queue.Take(8).Select(found => new Trial(new(found.Options), found.Unit, 0, new(24, 0, 0, 0, 12, _reason is null ? _schedule.SnapWidth : 2)))],
+            SearchStage.Snap => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, 0, new(24, 0, 0, 0, 12, _reason is null ? _schedule.SnapWidth : 2)))],
             _ => [],
         };
         bool walked = _stage == SearchStage.Explore && _cursor >= _space.Total && _elite.Best is not null;
@@ -270,7 +268,7 @@ public sealed class LayoutSearch
             (_stage, _stale) = (SearchStage.Improve, 0);
         }
 
-        if (_stage == SearchStage.Improve && (_evaluations >= _schedule.Improving || _stale >= PatienceBatches))
+        if (_stage == SearchStage.Improve && (_evaluations >= _schedule.Improving || _stale >= _schedule.Patience))
         {
             _stage = SearchStage.Refine;
             StartRound(0);

@@ -18,6 +18,7 @@ internal static class ComparisonCircuit
     private const int Density = 12;
     private const int Few = 20;
     private const int Many = 220;
+    private const int Pieces = 16;
 
     /// <summary>Runs it; 2 when the three do not agree.</summary>
     public static int Run(string[] arguments)
@@ -46,6 +47,9 @@ internal static class ComparisonCircuit
                 return Complex.Abs(p - lumped) / Complex.Abs(lumped);
             }).Max();
             (double once, double each) = Spice(netlist);
+            var fine = new ComparisonNetlist(new EarpieceCircuit(new Build(Split(earpiece), problem.Ear, problem.Source), lumped: true), tables.Grid, folder);
+            (double fineOnce, double fineEach) = Spice(fine);
+            (double coarseDb, double fineDb) = (Apart(netlist.Pressure(), kernel), Apart(fine.Pressure(), kernel));
             double ours = ComparisonClock.Microseconds(() => EarpieceKernel.Evaluate(ways, tables.Ear, problem.Source, kernel, [], []));
             Console.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
@@ -57,8 +61,12 @@ internal static class ComparisonCircuit
                 | kernel | {ours:0.00} | {1e6 / ours:0} | 1 |
                 | NumPy, tables made beforehand | {numpy.Microseconds:0} | {1e6 / numpy.Microseconds:0} | {numpy.Microseconds / ours:0} |
                 | NumPy, everything anew | {numpy.MicrosecondsAnew:0} | {1e6 / numpy.MicrosecondsAnew:0} | {numpy.MicrosecondsAnew / ours:0} |
-                | ngspice, one of many in one process | {each:0} | {1e6 / each:0} | {each / ours:0} |
-                | ngspice, a process each | {once:0} | {1e6 / once:0} | {once / ours:0} |
+                | ngspice, a tube as one lump, one of many in one process | {each:0} | {1e6 / each:0} | {each / ours:0} |
+                | the same, a process each | {once:0} | {1e6 / once:0} | {once / ours:0} |
+                | ngspice, a tube as {Pieces} lumps, one of many in one process | {fineEach:0} | {1e6 / fineEach:0} | {fineEach / ours:0} |
+                | the same, a process each | {fineOnce:0} | {1e6 / fineOnce:0} | {fineOnce / ours:0} |
+
+                Lumps are not tubes: from 20 Hz to 16 kHz one lump a tube is {coarseDb:0.0} dB off the kernel at worst, {Pieces} lumps {fineDb:0.0} dB.
 
                 NumPy and the kernel differ by {numpy.Difference:0.0e+0} at most (allowed 1e-9), ngspice and NumPy on lumped tubes by {apart:0.0e+0} (allowed 1e-6).
                 """));
@@ -83,6 +91,17 @@ internal static class ComparisonCircuit
 
         return (once * 1e6, (many - few) / (Many - Few) * 1e6);
     }
+
+    /// <summary>Every tube in pieces, so that lumps come near it.</summary>
+    private static Earpiece Split(Earpiece earpiece) => new([.. earpiece.Ways.Select(way => way with
+    {
+        Tube = [.. way.Tube.SelectMany(piece => Enumerable.Repeat(new TubeSegment(piece.Length / Pieces, piece.Bore), Pieces))],
+    })]);
+
+    /// <summary>Largest difference in level from the kernel, 20 Hz to 16 kHz, dB.</summary>
+    private static double Apart(Complex[] pressure, KernelWorkspace kernel) => Enumerable.Range(0, pressure.Length)
+        .Where(k => kernel.Grid.Hz[k] is >= 20 and <= 16_000)
+        .Max(k => Math.Abs(20 * Math.Log10(pressure[k].Magnitude / new Complex(kernel.PressureRe[k], kernel.PressureIm[k]).Magnitude)));
 
     /// <summary>A layout drawn by the job's seed at the middle of its values, coils without their eddy-current branch.</summary>
     private static Earpiece Lumpable(Problem problem, ProblemTables tables)

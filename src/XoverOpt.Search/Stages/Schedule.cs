@@ -24,6 +24,8 @@ internal sealed class Schedule
         Improving = (long)(0.6 * budget);
         // Small budgets go in small batches, so that they are kept to within a batch or so.
         BatchSize = (int)Math.Clamp(budget / (20 * CostOf(Child)), 4, 192);
+        // A search ends early where a tenth of what it has for improving changed nothing that matters.
+        Patience = (int)Math.Max(60, 0.04 * budget / CostOf(Child) / BatchSize);
         SnapWidth = budget < 40 * SnapCost ? 4 : 16;
         Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / 3000.0 : 0.15 * budget / SnapCost, 1, 64);
         int Part(double share, double cost, int most) => (int)Math.Clamp(share * budget / cost, 1, most);
@@ -57,6 +59,9 @@ internal sealed class Schedule
 
     /// <summary>Trials a batch.</summary>
     public int BatchSize { get; }
+
+    /// <summary>Batches without a change among the best after which improving ends.</summary>
+    public int Patience { get; }
 
     /// <summary>Rounds of refinement.</summary>
     public IReadOnlyList<Round> Rounds { get; }
