@@ -251,7 +251,7 @@ public sealed class LayoutSearch
             ranked = [.. ranked.Select(advice.On)];
         }
 
-        return new(ranked, reason, _evaluations, _layoutsTried, _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
+        return new(ranked, reason, _evaluations, (long)Math.Min(_layoutsTried, _space.Allowed), _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
         {
             GivenUp = _seenWithFreeBores <= _layoutsTried ? [] :
                 [new("another bore of the same receivers, wiring and network did better when bores were free", Math.Min(_seenWithFreeBores, _space.Allowed - _layoutsTried))],

@@ -3,13 +3,14 @@ using System.Runtime.InteropServices;
 namespace XoverOpt.Search;
 
 /// <summary>
-/// Which layouts were tried lately, in bounded memory: a table of hashes, one a slot, a later one taking the place of an earlier. What is
+/// Which layouts were tried lately, in bounded memory: a table of hashes; where the few slots a hash may take are full, it takes the place of an earlier one. What is
 /// forgotten may be tried again, which costs a little effort and nothing else; nothing is ever wrongly taken for tried but by a hash
 /// collision of 64 bits.
 /// </summary>
 public sealed class TriedLayouts
 {
-    private const int LeastSlots = 1 << 10;
+    private const int Probes = 8;
+    private const int LeastSlots = 1 << 12;
     private const int MostSlots = 1 << 18;
     private readonly ulong[] _slots;
 
@@ -17,7 +18,7 @@ public sealed class TriedLayouts
     public TriedLayouts(double layouts)
     {
         int slots = LeastSlots;
-        while (slots < MostSlots && slots < layouts)
+        while (slots < MostSlots && slots < 4 * layouts)
         {
             slots *= 2;
         }
@@ -35,14 +36,14 @@ public sealed class TriedLayouts
     public bool Has(Layout layout, int attempt = 1)
     {
         ulong hash = Hash(layout, attempt);
-        return _slots[hash & (ulong)(_slots.Length - 1)] == hash;
+        return _slots[Slot(hash)] == hash;
     }
 
     /// <summary>Notes a layout; false if it was there.</summary>
     public bool Add(Layout layout, int attempt = 1)
     {
         ulong hash = Hash(layout, attempt);
-        ref ulong slot = ref _slots[hash & (ulong)(_slots.Length - 1)];
+        ref ulong slot = ref _slots[Slot(hash)];
         bool isNew = slot != hash;
         slot = hash;
         return isNew;
@@ -50,6 +51,22 @@ public sealed class TriedLayouts
 
     /// <summary>The table as bytes.</summary>
     public byte[] Save() => MemoryMarshal.AsBytes(_slots.AsSpan()).ToArray();
+
+    /// <summary>Where the hash is, or the first free slot it may take, or where all are taken its own.</summary>
+    private int Slot(ulong hash)
+    {
+        int mask = _slots.Length - 1, own = (int)hash & mask;
+        for (int probe = 0; probe < Probes; probe++)
+        {
+            int at = (own + probe) & mask;
+            if (_slots[at] == hash || _slots[at] == 0)
+            {
+                return at;
+            }
+        }
+
+        return own;
+    }
 
     /// <summary>FNV-1a over the options, then the finisher of SplitMix64, so that low bits depend on all of them. Never zero, which is an empty slot.</summary>
     private static ulong Hash(Layout layout, int attempt)
