@@ -37,7 +37,7 @@ internal static class CostCommand
     {
         Argument<string> job = new("JOB") { Description = "The job file." };
         Option<long?> layout = new("--layout") { Description = "Place of the layout in the list of all, from 0; the whole job if left out.", HelpName = "N" };
-        Option<int> grid = new("--grid") { Description = "Points an octave: 6, 12 or 24.", HelpName = "N", DefaultValueFactory = _ => 12 };
+        Option<int> grid = new("--grid") { Description = "Points an octave: 6, 12, or 24, on which builds are ranked.", HelpName = "N", DefaultValueFactory = _ => 24 };
         Option<bool> real = new("--real") { Description = "Take for each value the nearest that can be bought or cut." };
         layout.Allow(place => place is null or >= 0, "0 or more");
         grid.Allow(points => points is 6 or 12 or 24, "6, 12 or 24");
