@@ -117,7 +117,7 @@ internal sealed record PlantedBuild(Problem Problem, RankedBuild Build, Layout L
                     .. from peak in limits.MinPeakSpl
                        let reach = Headroom.At(build.Earpiece, problem.Ear, peak.Hz)
                        where reach.Known
-                       select peak with { Db = Math.Min(peak.Db, reach.Spl) },
+                       select peak with { Db = Math.Min(peak.Db, reach.Spl - LevelRoomDb) },
                 ],
             },
             Cost = kind == PlantedKind.Magnitude ? new(1, 0, 0, 0) : problem.Cost,

@@ -103,8 +103,8 @@ public static class HeadroomKernel
             Complex change = parameter.Kind switch
             {
                 ParameterKind.Resistor => by,
-                ParameterKind.Capacitor => new Complex(0, by / (omega * farad * farad)),
-                _ => new Complex(0, by * omega),
+                ParameterKind.Capacitor => new Complex(by * way.LossSlope(parameter), by / (omega * farad * farad)),
+                _ => new Complex(by * way.LossSlope(parameter), by * omega),
             };
             if (!inLine)
             {

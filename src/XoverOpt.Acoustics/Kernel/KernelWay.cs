@@ -29,6 +29,7 @@ public sealed class KernelWay
         Capacitances = [.. sections.Select(section => section.Capacitance ?? double.PositiveInfinity)];
         Inductances = [.. sections.Select(section => section.Inductance ?? 0)];
         Losses = [.. sections.Select(section => (section.Capacitance is null ? 0 : section.CapacitorEsr) + (section.Inductance is null ? 0 : section.CoilDcr))];
+        LossSlopes = new double[2 * sections.Count];
         Bores = [.. bores];
         Lengths = new double[bores.Count];
     }
@@ -82,6 +83,19 @@ public sealed class KernelWay
     /// <summary>ESR and DCR of each section together, Ω.</summary>
     public double[] Losses { get; }
 
+    /// <summary>
+    /// How ESR and DCR follow the values while these are free, two numbers a section: Ω per farad of its capacitor, Ω per henry of its coil.
+    /// </summary>
+    public double[] LossSlopes { get; private init; } = [];
+
+    /// <summary>∂loss/∂value of a capacitor or coil; 0 for every other value.</summary>
+    public double LossSlope(KernelParameter parameter) => parameter.Kind switch
+    {
+        ParameterKind.Capacitor => LossSlopes[2 * parameter.Index],
+        ParameterKind.Coil => LossSlopes[(2 * parameter.Index) + 1],
+        _ => 0,
+    };
+
     /// <summary>Damper, Pa·s/m³.</summary>
     public double Damper { get; set; }
 
@@ -97,7 +111,7 @@ public sealed class KernelWay
         var relaxed = new RelaxedBore(family);
         BoreTable[] bores = [.. Bores];
         bores[^1] = relaxed.Table;
-        return new(Receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, bores, Lengths) { Damper = Damper, Relaxed = relaxed };
+        return new(Receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, bores, Lengths) { Damper = Damper, Relaxed = relaxed, LossSlopes = LossSlopes };
     }
 
     /// <summary>
@@ -115,7 +129,7 @@ public sealed class KernelWay
             tables[^1] = relaxed.Table;
         }
 
-        return new(receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, tables, Lengths) { Damper = Damper, Relaxed = relaxed };
+        return new(receiver, Count, Wiring, Sign, Places, Resistances, Capacitances, Inductances, Losses, tables, Lengths) { Damper = Damper, Relaxed = relaxed, LossSlopes = LossSlopes };
     }
 
     /// <summary>Takes over damper and free bore of the way this one was made from.</summary>

@@ -96,7 +96,7 @@ public sealed class Candidate
     {
         StockValue value = Ranges[index].Choices[choice];
         Held[index] = true;
-        Put(index, Ranges[index].Unit(value.Value), value.Value, value.LossResistance);
+        Put(index, Ranges[index].Unit(value.Value), value.Value, (value.LossResistance, 0));
     }
 
     /// <summary>Frees every value; each stays where it is.</summary>
@@ -168,17 +168,17 @@ public sealed class Candidate
             _ => Lengths(choice, _problem.TubeStep),
         }));
 
-    private void Put(int index, double unit, double value, double loss)
+    private void Put(int index, double unit, double value, (double Ohm, double Slope) loss)
     {
         KernelParameter parameter = Ranges[index].Parameter;
         KernelWay way = Ways[parameter.Way];
         Unit[index] = unit;
-        _loss[index] = loss;
+        _loss[index] = loss.Ohm;
         way.Set(parameter.Kind, parameter.Index, value);
         if (parameter.Kind is ParameterKind.Capacitor or ParameterKind.Coil)
         {
             // A section holds at most one lossy part of each kind; with both, the losses add up.
-            double sum = loss;
+            double sum = loss.Ohm;
             for (int q = 0; q < Ranges.Length; q++)
             {
                 KernelParameter at = Ranges[q].Parameter;
@@ -189,6 +189,7 @@ public sealed class Candidate
             }
 
             way.Losses[parameter.Index] = sum;
+            way.LossSlopes[(2 * parameter.Index) + (parameter.Kind == ParameterKind.Capacitor ? 0 : 1)] = loss.Slope == 0 ? 0 : loss.Slope / Ranges[index].Slope(value);
         }
     }
 

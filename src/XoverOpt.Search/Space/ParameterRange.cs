@@ -56,19 +56,20 @@ public sealed class ParameterRange
     /// <summary>u of a value; 0 where only one value is allowed.</summary>
     public double Unit(double value) => _span == 0 ? 0 : Math.Clamp((Scale(value) - _low) / _span, 0, 1);
 
-    /// <summary>ESR or DCR at u, Ω: that of the parts on the list, straight in between.</summary>
-    public double Loss(double u)
+    /// <summary>ESR or DCR at u, Ω, and its slope by u: that of the parts on the list, straight in between.</summary>
+    public (double Ohm, double Slope) Loss(double u)
     {
         if (!_lossy)
         {
-            return Choices[0].LossResistance;
+            return (Choices[0].LossResistance, 0);
         }
 
         int above = Array.BinarySearch(_places, u);
         above = Math.Clamp(above < 0 ? ~above : above, 1, _places.Length - 1);
         // Two parts may have the same value and unlike losses.
         double between = _places[above] - _places[above - 1], part = between > 0 ? Math.Clamp((u - _places[above - 1]) / between, 0, 1) : 0;
-        return ((1 - part) * Choices[above - 1].LossResistance) + (part * Choices[above].LossResistance);
+        double low = Choices[above - 1].LossResistance, step = Choices[above].LossResistance - low;
+        return (low + (part * step), between > 0 ? step / between : 0);
     }
 
     /// <summary>Index of the choice nearest to a value on the parameter's scale.</summary>

@@ -15,7 +15,7 @@ public class CostDerivativeTests
 {
     private const double Tolerance = 1e-5;
 
-    public static TheoryData<string> Cases => ["plain", "tolerance", "phase", "arrival", "impedance", "sensitivity", "absolute", "delay removed", "three ways", "peak"];
+    public static TheoryData<string> Cases => ["plain", "tolerance", "phase", "arrival", "impedance", "sensitivity", "absolute", "delay removed", "three ways", "peak", "unlike losses"];
 
     [Theory]
     [MemberData(nameof(Cases))]
@@ -120,8 +120,17 @@ public class CostDerivativeTests
             "delay removed" => problem with { Phase = problem.Phase with { Kind = PhaseKind.DelayRemoved } },
             "three ways" => SmallProblem.ThreeWay(),
             "peak" => SmallProblem.ThreeWay() with { Limits = new Limits { MinPeakSpl = [new(50, 135), new(1000, 135), new(6000, 130)] } },
+            // Peak levels too, since headroom has derivatives of its own. ESR and DCR change from part to part.
+            "unlike losses" => SmallProblem.ThreeWay() with
+            {
+                Limits = new Limits { MinPeakSpl = [new(50, 135), new(1000, 135)] },
+                Passives = problem.Passives with { Capacitors = Unlike(problem.Passives.Capacitors, 3), Coils = Unlike(problem.Passives.Coils, 5) },
+            },
             _ => problem,
         };
+
+        static StockValue[] Unlike(IReadOnlyList<StockValue> parts, double ohm) =>
+            [.. parts.Select((part, i) => part with { LossResistance = 0.1 + (ohm * ((i * 7) % 4)) })];
     }
 
     private static bool Active(string name, Problem problem, CostFigures figures) => name switch
@@ -130,7 +139,7 @@ public class CostDerivativeTests
         "phase" => figures.PhaseMax > problem.Phase.LimitDeg * Math.PI / 180,
         "arrival" => figures.ArrivalSpread > problem.Phase.ArrivalLimit,
         "impedance" => figures.ImpedanceMin < problem.Limits.MinImpedance,
-        "peak" => figures.PeakPenalty > 0,
+        "peak" or "unlike losses" => figures.PeakPenalty > 0,
         "sensitivity" => figures.SplAt100mV < problem.Limits.MinSplAt100mV,
         _ => figures.Cost.Magnitude > 0.1 && figures.Cost.Phase > 0.1 && figures.Cost.Arrival > 0.1 && figures.Cost.Summing > 0.01,
     };

@@ -133,6 +133,8 @@ internal static class ElementTangent
         private readonly ref double _inverseOmega;
         private readonly KernelParameter _parameter;
         private readonly double _scale;
+        private readonly double _loss;
+        private readonly bool _inLine;
         private readonly Section _section;
         private readonly Planes? _bore;
 
@@ -151,9 +153,11 @@ internal static class ElementTangent
             else if (parameter.Kind <= ParameterKind.Coil)
             {
                 _section = new(way, parameter.Index);
+                _inLine = _section.InLine;
+                _loss = scale * way.LossSlope(parameter);
                 Sign = _section.InLine ? 1 : -1;
                 IsReal = _section.InLine && parameter.Kind == ParameterKind.Resistor;
-                IsImaginary = _section.InLine && parameter.Kind != ParameterKind.Resistor;
+                IsImaginary = _section.InLine && parameter.Kind != ParameterKind.Resistor && _loss == 0;
                 if (parameter.Kind == ParameterKind.Capacitor)
                 {
                     double capacitance = way.Capacitances[parameter.Index];
@@ -181,9 +185,9 @@ internal static class ElementTangent
         public ComplexLanes Factor(int k)
         {
             ComplexLanes z = _parameter.Kind is ParameterKind.Capacitor or ParameterKind.Coil
-                ? new(Lanes.Zero, Reactance(k))
+                ? new(Wide.Create(_loss), Reactance(k))
                 : new(Wide.Create(_scale), Lanes.Zero);
-            if (IsReal || IsImaginary)
+            if (IsReal || _inLine)
             {
                 return z;
             }
