@@ -380,7 +380,7 @@ public sealed class LayoutSearch
                 if (!_tried.Has(neighbour, 2) && _space.Allows(neighbour) && inBatch.Add(neighbour.Key))
                 {
                     _tried.Add(neighbour, 2);
-                    batch.Add(new(neighbour, Variation.Carry(_space, Problem, parent, neighbour), _random.Next(), Schedule.Child));
+                    batch.Add(new(neighbour, Variation.Carry(_space, Problem, parent, neighbour), _random.Next(), _schedule.Child));
                     whole = batch.Count < _schedule.BatchSize / 2;
                     if (!whole)
                     {
@@ -403,7 +403,7 @@ public sealed class LayoutSearch
             Layout? child = _random.NextDouble() < 0.15 ? null : Variation.Of(_space, parent, _elite, _random, layout => !_tried.Has(layout) && inBatch.Add(layout.Key));
             batch.Add(child is null
                 ? new(new(parent.Options), null, _random.Next(), Schedule.Again)
-                : new(child, Variation.Carry(_space, Problem, parent, child), _random.Next(), Schedule.Child));
+                : new(child, Variation.Carry(_space, Problem, parent, child), _random.Next(), _schedule.Child));
         }
 
         return batch;

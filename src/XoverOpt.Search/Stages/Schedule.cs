@@ -9,17 +9,18 @@ internal sealed class Schedule
     /// <summary>A first look at a layout, with its bores free: it stands for all bores of these receivers and networks.</summary>
     public static readonly TrialPlan Look = new(6, 1, 12, 0, 14, FreeBores: true);
 
-    /// <summary>A layout made from a good one: its parent's values race a fresh start.</summary>
-    public static readonly TrialPlan Child = new(6, 1, 12, 6, 20);
-
     /// <summary>Another go at a good layout.</summary>
     public static readonly TrialPlan Again = new(6, 2, 16, 8, 40);
 
     private const double SnapCost = 4000;
 
+    /// <summary>Budgets below this go further with short descents from the parent's values alone.</summary>
+    private const long Small = 300_000;
+
     /// <summary>Plans a budget.</summary>
     public Schedule(long budget)
     {
+        Child = budget < Small ? new(6, 0, 0, 0, 12) : new(6, 1, 12, 6, 20);
         Exploring = (long)(0.2 * budget);
         Improving = (long)(0.6 * budget);
         // Small budgets go in small batches, so that they are kept to within a batch or so.
@@ -50,6 +51,9 @@ internal sealed class Schedule
     /// <param name="Neighbours">Not on themselves but on every layout one property away.</param>
     /// <param name="Repeats">How many times over, each with starts of its own.</param>
     public sealed record Round(int Layouts, TrialPlan Plan, bool Neighbours = false, int Repeats = 1);
+
+    /// <summary>A layout made from a good one: its parent's values go on, or race a fresh start.</summary>
+    public TrialPlan Child { get; }
 
     /// <summary>Layouts are looked at from all over until so many evaluations are used.</summary>
     public long Exploring { get; }
