@@ -27,7 +27,7 @@ public sealed record SearchState
     /// <summary>How many layouts were tried.</summary>
     public required long LayoutsTried { get; init; }
 
-    /// <summary>Layouts not tried themselves, for which another with other bores stood while bores were free.</summary>
+    /// <summary>Layouts that a first look with free bores stood for, those tried among them.</summary>
     public required double SeenWithFreeBores { get; init; }
 
     /// <summary>Layouts all of whose neighbours were tried, the option of each way.</summary>
