@@ -238,7 +238,7 @@ public sealed class LayoutSearch
     public SearchResult Result()
     {
         var evaluation = new BuildEvaluation(Problem, _runner.Tables(24));
-        IEnumerable<RankedBuild> judged = _snapped.Select(found =>
+        IEnumerable<RankedBuild> judged = _snapped.GroupBy(found => new Layout(found.Options).Key).Select(kin => kin.Select(found =>
         {
             var candidate = new Candidate(_runner.Tables(24), _space, new(found.Options));
             for (int q = 0; q < candidate.Ranges.Length; q++)
@@ -246,8 +246,9 @@ public sealed class LayoutSearch
                 candidate.Hold(q, found.Choices![q]);
             }
 
-            return evaluation.Judge(candidate.ToEarpiece(), found.RelaxedCost);
-        });
+            // Against the best ideal values of the layout, though the build may have come from another optimum of it.
+            return evaluation.Judge(candidate.ToEarpiece(), kin.Min(other => other.RelaxedCost));
+        }).Min(BuildRanking.Order)!);
         // Looking for layouts ends before the budget does; what follows is planned to fit the rest.
         StopReason reason = _reason ?? (_evaluations >= _schedule.Improving && _stale < _schedule.Patience ? StopReason.EvaluationsUsed : StopReason.Finished);
         IReadOnlyList<RankedBuild> ranked = BuildRanking.Rank(judged, Problem.Effort.Keep);
@@ -262,7 +263,7 @@ public sealed class LayoutSearch
         return new(ranked, reason, _evaluations, (long)Math.Min(_layoutsTried, _space.Allowed), _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
         {
             GivenUp = givenUp <= 0 ? [] :
-                [new("another bore of the same receivers, wiring and network did better when bores were free", givenUp)],
+                [new("a first look with bores free came to another bore of the same receivers, wiring and network", givenUp)],
             Values = _ends.Count == 0 ? null : SearchConfidence.OfStarts([.. _ends.Select(end => end.Cost)], [.. _ends.Select(end => end.Unit)], _elite.Best!.Cost),
         };
     }
@@ -315,17 +316,12 @@ public sealed class LayoutSearch
     private static bool SameOptimum(Found a, Found b) =>
         a.Options.AsSpan().SequenceEqual(b.Options) && Math.Abs(a.Cost - b.Cost) <= 1e-3 * Math.Abs(b.Cost);
 
-    /// <summary>Of a layout only the best build is kept.</summary>
+    /// <summary>All builds of a layout are kept: the one of least cost may break a limit that another keeps.</summary>
     private void Keep(Found build)
     {
-        int kin = _snapped.FindIndex(other => other.Options.AsSpan().SequenceEqual(build.Options));
-        if (kin < 0)
+        if (!_snapped.Exists(other => other.Options.AsSpan().SequenceEqual(build.Options) && other.Choices.AsSpan().SequenceEqual(build.Choices)))
         {
             _snapped.Add(build);
-        }
-        else if (build.Cost < _snapped[kin].Cost)
-        {
-            _snapped[kin] = build;
         }
     }
 

@@ -39,7 +39,7 @@ public sealed record SearchState
     /// <summary>Layouts still to be handled in a stage that goes through a list.</summary>
     public required IReadOnlyList<Found> Queue { get; init; }
 
-    /// <summary>Where independent starts for the best layout ended.</summary>
+    /// <summary>Where independent starts for the layout that is best with ideal values ended.</summary>
     public required IReadOnlyList<StartEnd> Ends { get; init; }
 
     /// <summary>Further optima that may make good builds.</summary>

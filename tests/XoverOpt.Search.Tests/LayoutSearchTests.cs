@@ -224,6 +224,36 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
         }
     }
 
+    // Several optima of a layout are made real: what is told is the best that keeps the limits, its loss against the best ideal values.
+    [Fact]
+    public void Builds_OfSeveralOptimaOfALayout_AreTheBestThatFits()
+    {
+        SearchState state = finished.Search.Save();
+        RankedBuild first = finished.Search.Result().Builds[0];
+        Found best = state.Snapped.MinBy(found => Math.Abs(found.Cost - first.Cost.Total))!;
+        RankedBuild own = Only(SmallProblem.TwoWay(), best);
+        Assert.True(own.Feasible);
+        // One value a step on, so that it costs more but has a higher impedance.
+        Found twin = Enumerable.Range(0, best.Choices!.Length)
+            .Where(q => best.Unit[q] < 1)
+            .Select(q => best with { Choices = [.. best.Choices.Select((choice, at) => at == q ? choice + 1 : choice)], RelaxedCost = 0.5 * best.RelaxedCost })
+            .First(moved => Only(SmallProblem.TwoWay(), moved) is { Feasible: true } other
+                && other.Cost.Total > own.Cost.Total && other.Figures.ImpedanceMinOhm > own.Figures.ImpedanceMinOhm);
+        // A limit that only the twin keeps, missed by so little that it hardly costs.
+        Problem strict = SmallProblem.TwoWay() with { Limits = new Limits { MinImpedance = own.Figures.ImpedanceMinOhm * (1 + 1e-6) } };
+
+        foreach (Found[] snapped in new Found[][] { [best, twin], [twin, best] })
+        {
+            RankedBuild free = Only(SmallProblem.TwoWay(), snapped), fit = Only(strict, snapped);
+            Assert.Equal(own.Cost, free.Cost);
+            Assert.Equal(twin.RelaxedCost, free.RelaxedCost);
+            Assert.True(fit.Feasible && fit.Cost.Total > Only(strict, best).Cost.Total);
+        }
+
+        RankedBuild Only(Problem problem, params Found[] snapped) => Assert.Single(
+            new LayoutSearch(problem, state with { Snapped = snapped, Stage = SearchStage.Snap, Queue = [] }).Result().Builds);
+    }
+
     [Fact]
     public void Layouts_TriedGivenUpAndNotReached_AreAllThatAreAllowed()
     {
