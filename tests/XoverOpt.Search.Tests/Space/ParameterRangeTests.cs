@@ -68,7 +68,7 @@ public class ParameterRangeTests
     {
         var range = new ParameterRange(new(0, ParameterKind.Capacitor, 0), [Lossy(1e-6, 0.1), Lossy(1e-5, 0.3), Lossy(1e-4, 0.7)]);
 
-        Assert.Equal(ohm, range.Loss(u), 1e-12);
+        Assert.Equal(ohm, range.Loss(u).Ohm, 1e-12);
     }
 
     [Fact]
@@ -79,7 +79,7 @@ public class ParameterRangeTests
         StockValue[] parts = [.. Enumerable.Range(0, 30).Select(_ => Lossy(value *= 1.05 + random.NextDouble(), random.NextDouble()))];
         var range = new ParameterRange(new(0, ParameterKind.Coil, 0), parts);
 
-        Assert.All(parts, part => Assert.Equal(part.LossResistance, range.Loss(range.Unit(part.Value)), 1e-9));
+        Assert.All(parts, part => Assert.Equal(part.LossResistance, range.Loss(range.Unit(part.Value)).Ohm, 1e-9));
     }
 
     [Fact]
@@ -87,7 +87,7 @@ public class ParameterRangeTests
     {
         var range = new ParameterRange(new(0, ParameterKind.Coil, 0), [Lossy(1e-3, 0.5), Lossy(1e-3, 0.9)]);
 
-        Assert.All(new[] { 0, 0.4, 1 }, u => Assert.Contains(range.Loss(u), new[] { 0.5, 0.9 }));
+        Assert.All(new[] { 0, 0.4, 1 }, u => Assert.Contains(range.Loss(u).Ohm, new[] { 0.5, 0.9 }));
     }
 
     private static StockValue Lossy(double value, double ohm) => new(value, null, null, ohm, null);
