@@ -78,7 +78,7 @@ public sealed class LayoutSearch
         _rivals = [.. state.Rivals];
         foreach (Found found in state.Elite)
         {
-            _elite.Offer(found);
+            _elite.Offer(found, replace: true);
         }
     }
 
@@ -115,14 +115,14 @@ public sealed class LayoutSearch
             SearchStage.Explore => Explore(),
             SearchStage.Improve => Improve(),
             SearchStage.Refine => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _random.Next(), Round.Plan))],
-            SearchStage.Snap => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, 0, new(24, 0, 0, 0, 12, _reason is null ? _schedule.SnapWidth : 2)))],
+            SearchStage.Snap => [.. _queue.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select(found => new Trial(new(found.Options), found.Unit, 0, new(24, 0, 0, 0, 12, _reason is null ? _schedule.SnapWidth : 2)))],
             _ => [],
         };
-        bool walked = _stage == SearchStage.Explore && _cursor >= _space.Total && _elite.Best is not null;
-        if (_asked.Count == 0 && !walked)
+        if (_asked.Count == 0 && _stage == SearchStage.Explore)
         {
-            // No allowed layout turned up in thousands of draws: what there is, if anything, is all there will be.
-            _stage = SearchStage.Done;
+            // The walk is over, or no allowed layout turned up in thousands of draws: what there is, if anything, is all there will be.
+            (_stage, _stale) = (_elite.Best is null ? SearchStage.Done : SearchStage.Improve, 0);
+            _asked = Done ? [] : Improve();
         }
 
         return _asked;
@@ -150,21 +150,23 @@ public sealed class LayoutSearch
             switch (_stage)
             {
                 case SearchStage.Snap:
-                    Keep(found with { RelaxedCost = _queue[i].Cost });
+                    // After a stop what is known may be of a coarse grid, which does not compare.
+                    Keep(found with { RelaxedCost = _reason is null ? _queue[i].Cost : double.NaN });
                     break;
                 case SearchStage.Refine:
                     // In a round that goes to a finer grid the new cost holds even where it is higher.
                     _elite.Offer(found, replace: !Round.Neighbours && Round.Repeats == 1);
                     _ends.AddRange(Round.Repeats > 1 ? result.Ends : []);
+                    _layoutsTried += Round.Neighbours && _tried.Add(layout) ? 1 : 0;
                     _rivals.AddRange(Round.Plan.PointsPerOctave == 24 ? result.Ends
                         .Where(end => end.Cost < RivalCost * _elite.Best!.Cost)
                         .Select(end => found with { Cost = end.Cost, Unit = end.Unit }) : []);
                     break;
                 default:
                     _layoutsTried += _tried.Add(layout) ? 1 : 0;
-                    if (_asked[i].Plan.FreeBores && _tried.Add(FirstBores(layout), 3))
+                    if (_asked[i].Plan.FreeBores && _space.BoreShades > 1 && _tried.Add(FirstBores(layout), 3))
                     {
-                        _seenWithFreeBores += _space.BoreShades - 1;
+                        _seenWithFreeBores += _space.BoreShades;
                     }
 
                     changed |= _elite.Offer(found);
@@ -177,7 +179,11 @@ public sealed class LayoutSearch
             _queue.RemoveRange(0, results.Count);
         }
 
-        _stale = changed ? 0 : _stale + 1;
+        if (_stage is SearchStage.Explore or SearchStage.Improve)
+        {
+            _stale = changed ? 0 : _stale + 1;
+        }
+
         Advance();
     }
 
@@ -232,7 +238,7 @@ public sealed class LayoutSearch
     public SearchResult Result()
     {
         var evaluation = new BuildEvaluation(Problem, _runner.Tables(24));
-        IEnumerable<RankedBuild> judged = _snapped.Select(found =>
+        IEnumerable<RankedBuild> judged = _snapped.GroupBy(found => new Layout(found.Options).Key).Select(kin => kin.Select(found =>
         {
             var candidate = new Candidate(_runner.Tables(24), _space, new(found.Options));
             for (int q = 0; q < candidate.Ranges.Length; q++)
@@ -240,10 +246,11 @@ public sealed class LayoutSearch
                 candidate.Hold(q, found.Choices![q]);
             }
 
-            return evaluation.Judge(candidate.ToEarpiece(), found.RelaxedCost);
-        });
+            // Against the best ideal values of the layout, though the build may have come from another optimum of it.
+            return evaluation.Judge(candidate.ToEarpiece(), kin.Min(other => other.RelaxedCost));
+        }).Min(BuildRanking.Order)!);
         // Looking for layouts ends before the budget does; what follows is planned to fit the rest.
-        StopReason reason = _reason ?? (_evaluations >= _schedule.Improving ? StopReason.EvaluationsUsed : StopReason.Finished);
+        StopReason reason = _reason ?? (_evaluations >= _schedule.Improving && _stale < _schedule.Patience ? StopReason.EvaluationsUsed : StopReason.Finished);
         IReadOnlyList<RankedBuild> ranked = BuildRanking.Rank(judged, Problem.Effort.Keep);
         if (Done)
         {
@@ -251,10 +258,12 @@ public sealed class LayoutSearch
             ranked = [.. ranked.Select(advice.On)];
         }
 
+        // Layouts that a first look stood for, less all that were tried: some of those were no kin of a look, so it is no fewer than that.
+        double givenUp = Math.Min(_seenWithFreeBores, _space.Allowed) - _layoutsTried;
         return new(ranked, reason, _evaluations, (long)Math.Min(_layoutsTried, _space.Allowed), _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
         {
-            GivenUp = _seenWithFreeBores <= _layoutsTried ? [] :
-                [new("another bore of the same receivers, wiring and network did better when bores were free", Math.Min(_seenWithFreeBores, _space.Allowed - _layoutsTried))],
+            GivenUp = givenUp <= 0 ? [] :
+                [new("a first look with bores free came to another bore of the same receivers, wiring and network", givenUp)],
             Values = _ends.Count == 0 ? null : SearchConfidence.OfStarts([.. _ends.Select(end => end.Cost)], [.. _ends.Select(end => end.Unit)], _elite.Best!.Cost),
         };
     }
@@ -265,7 +274,7 @@ public sealed class LayoutSearch
     {
         if (_stage == SearchStage.Explore && (_cursor >= 0 ? _cursor >= _space.Total : _evaluations >= _schedule.Exploring))
         {
-            (_stage, _stale) = (SearchStage.Improve, 0);
+            (_stage, _stale) = (_elite.Best is null ? SearchStage.Done : SearchStage.Improve, 0);
         }
 
         if (_stage == SearchStage.Improve && (_evaluations >= _schedule.Improving || _stale >= _schedule.Patience))
@@ -293,8 +302,10 @@ public sealed class LayoutSearch
             _rivals.Clear();
         }
 
-        if (_stage == SearchStage.Snap && _queue.Count == 0)
+        // Snaps cost what they cost: once the budget is used, those that the list of builds has no need of are left.
+        if (_stage == SearchStage.Snap && (_queue.Count == 0 || (_evaluations >= Problem.Effort.Evaluations && _snapped.Count >= Problem.Effort.Keep)))
         {
+            _queue.Clear();
             _stage = SearchStage.Done;
         }
     }
@@ -305,17 +316,12 @@ public sealed class LayoutSearch
     private static bool SameOptimum(Found a, Found b) =>
         a.Options.AsSpan().SequenceEqual(b.Options) && Math.Abs(a.Cost - b.Cost) <= 1e-3 * Math.Abs(b.Cost);
 
-    /// <summary>Of a layout only the best build is kept.</summary>
+    /// <summary>All builds of a layout are kept: the one of least cost may break a limit that another keeps.</summary>
     private void Keep(Found build)
     {
-        int kin = _snapped.FindIndex(other => other.Options.AsSpan().SequenceEqual(build.Options));
-        if (kin < 0)
+        if (!_snapped.Exists(other => other.Options.AsSpan().SequenceEqual(build.Options) && other.Choices.AsSpan().SequenceEqual(build.Choices)))
         {
             _snapped.Add(build);
-        }
-        else if (build.Cost < _snapped[kin].Cost)
-        {
-            _snapped[kin] = build;
         }
     }
 

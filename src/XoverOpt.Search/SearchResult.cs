@@ -20,7 +20,7 @@ public sealed record SearchResult(
     /// <summary>Allowed layouts that the search ruled out or gave up without optimising them, and why; they are not among those tried.</summary>
     public IReadOnlyList<Exclusion> GivenUp { get; init; } = [];
 
-    /// <summary>How sure the values of the best layout are, from independent starts; null where none were run.</summary>
+    /// <summary>How sure the values are of the layout that is best with ideal ones, from independent starts; null where none were run.</summary>
     public SearchConfidence? Values { get; init; }
 
     /// <summary>How sure the best layout is, from independent repetitions of the search; null where none were run.</summary>

@@ -27,7 +27,7 @@ public sealed record SearchState
     /// <summary>How many layouts were tried.</summary>
     public required long LayoutsTried { get; init; }
 
-    /// <summary>Layouts not tried themselves, for which another with other bores stood while bores were free.</summary>
+    /// <summary>Layouts that a first look with free bores stood for, those tried among them.</summary>
     public required double SeenWithFreeBores { get; init; }
 
     /// <summary>Layouts all of whose neighbours were tried, the option of each way.</summary>
@@ -39,7 +39,7 @@ public sealed record SearchState
     /// <summary>Layouts still to be handled in a stage that goes through a list.</summary>
     public required IReadOnlyList<Found> Queue { get; init; }
 
-    /// <summary>Where independent starts for the best layout ended.</summary>
+    /// <summary>Where independent starts for the layout that is best with ideal values ended.</summary>
     public required IReadOnlyList<StartEnd> Ends { get; init; }
 
     /// <summary>Further optima that may make good builds.</summary>

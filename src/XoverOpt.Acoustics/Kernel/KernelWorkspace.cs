@@ -11,8 +11,11 @@ public sealed class KernelWorkspace
     /// <summary>Most ways of a candidate.</summary>
     public const int MaxWays = 8;
 
-    /// <summary>Most continuous values of a candidate.</summary>
-    public const int MaxParameters = 40;
+    /// <summary>Most continuous values of a candidate whose bores are given.</summary>
+    public const int MaxValues = 40;
+
+    /// <summary>Most values to differentiate by: a bore a way may be free too.</summary>
+    public const int MaxParameters = MaxValues + MaxWays;
 
     /// <summary>Makes room for a grid.</summary>
     /// <param name="grid">The grid.</param>

@@ -25,7 +25,8 @@ internal sealed class PeakTables
     /// <summary>A way as these frequencies see it.</summary>
     public KernelWay Of(KernelWay way) => way.OnGrid(
         _receivers.GetOrAdd(way.Receiver.Receiver, receiver => ReceiverTable.WithMotor(receiver, Grid, _air)),
-        [.. way.Bores.Select(bore => _bores.GetOrAdd(bore.Bore, value => new BoreTable(value, Grid, _air)))],
+        // A free bore's own table is not read, and one for wherever it happens to stand would be kept for ever.
+        [.. way.Bores.Select(bore => _bores.GetOrAdd(way.Relaxed?.Table == bore ? way.Relaxed.Smallest : bore.Bore, value => new BoreTable(value, Grid, _air)))],
         way.Relaxed is { } relaxed
             ? _families.GetOrAdd((relaxed.Smallest, relaxed.Largest), ends => new BoreFamily(ends.Item1, ends.Item2, Grid, _air))
             : null);

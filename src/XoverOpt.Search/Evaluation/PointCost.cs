@@ -17,9 +17,8 @@ public sealed class PointCost(ProblemTables tables, LayoutSpace space, bool real
     private readonly Dictionary<string, (Candidate Candidate, double Surcharge)> _prepared = [];
 
     /// <summary>
-    /// The cost: <see cref="CostFunction"/>, what is missing in reachable peak SPL, and, for a layout that
-    /// <see cref="LayoutSpace.Allows"/> refuses, <see cref="Forbidden"/> · (1 + excess) so that less excess shows. Infinite where it
-    /// cannot be computed.
+    /// The cost: <see cref="CostFunction"/> and, for a layout that <see cref="LayoutSpace.Allows"/> refuses, <see cref="Forbidden"/> ·
+    /// (1 + excess) so that less excess shows. Infinite where it cannot be computed.
     /// </summary>
     /// <param name="layout">The layout.</param>
     /// <param name="unit">Its continuous values on [0, 1], in the order of <see cref="Candidate.Ranges"/>.</param>
@@ -38,13 +37,9 @@ public sealed class PointCost(ProblemTables tables, LayoutSpace space, bool real
             candidate.SetAll(unit);
         }
 
-        double cost = Whole(candidate, _workspace) + surcharge;
+        double cost = CostFunction.Evaluate(candidate, _workspace, null).Cost.Total + surcharge;
         return double.IsFinite(cost) ? cost : double.PositiveInfinity;
     }
-
-    /// <summary>The cost of a candidate with all that counts.</summary>
-    private static double Whole(Candidate candidate, CostWorkspace workspace) =>
-        CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
 
     private (Candidate Candidate, double Surcharge) Prepare(Layout layout)
     {

@@ -11,7 +11,7 @@ namespace XoverOpt.Search;
 /// those bring is no fault of the list and is said apart;</item>
 /// <item>ends and limits: one end or limit moves by a stated step (<see cref="WiderJobs"/>), all values are free on both sides.</item>
 /// </list>
-/// A value set free has the loss resistance of its list's first entry, as in the search. Deterministic. Not for several threads at once.
+/// A value set free has the loss resistance that its list has there, as in the search. Deterministic. Not for several threads at once.
 /// </summary>
 public sealed class BuildAdvice
 {
@@ -82,7 +82,7 @@ public sealed class BuildAdvice
 
         Candidate relaxed = New(_workspace, found.Layout);
         relaxed.SetAll(built.Unit);
-        // Descents do not see the peak SPL asked for, so they can end worse than the build, which is then the best there is known.
+        // A descent starts at the build's values with the loss resistances of lists, which may be worse than those of the parts in it.
         double ideal = Math.Min(Settle(relaxed), cost);
         IEnumerable<Advice> tried = Steps(built, found.Layout, found.Choices, cost)
             .Concat(Ends(relaxed, found.Layout, ideal, cost))

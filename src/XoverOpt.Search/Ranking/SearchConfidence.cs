@@ -112,7 +112,7 @@ public sealed record SearchConfidence(ConfidenceKind Kind, int Starts, int InBes
         get
         {
             (string starts, string start, string one, string many) = Kind == ConfidenceKind.Values
-                ? ("independent starts for the best layout", "start", "optimum", "optima")
+                ? ("independent starts for the layout that is best with ideal values", "start", "optimum", "optima")
                 : ("independent repetitions of the search", "repetition", "layout", "layouts");
             string seen = Invariant($"{Starts} {starts}: {(InBest == 0 ? "none" : InBest)} ended in the best {one}, {Optima} different {(Optima == 1 ? one : many)} seen");
             if (ExpectedOptima is not { } expected || ChanceOfNew is not { } chance)
@@ -132,14 +132,4 @@ public sealed record SearchConfidence(ConfidenceKind Kind, int Starts, int InBes
     private static bool Close(double best, double other) => other - best <= Math.Max(CostTolerance * best, NoCost);
 
     private static string Invariant(FormattableString text) => FormattableString.Invariant(text);
-}
-
-/// <summary>What was repeated to see how sure a result is.</summary>
-public enum ConfidenceKind
-{
-    /// <summary>The optimisation of one layout's values from random starts.</summary>
-    Values,
-
-    /// <summary>The whole search for the best layout.</summary>
-    Layouts,
 }

@@ -3,11 +3,6 @@ using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
 
-/// <summary>A coordinate of a point.</summary>
-/// <param name="Name">Such as "low.receiver" or "mid.damper".</param>
-/// <param name="Choices">Among how many it chooses, evenly spread over [0, 1]; 0 for a continuous value.</param>
-public sealed record PointValue(string Name, int Choices);
-
 /// <summary>
 /// A whole job as one mixed problem on a unit cube, for optimisers that know no layouts: first what can be chosen of each way (receiver,
 /// count, wiring, polarity, network, bore, each where there is more than one), then the continuous values of each way. Values have

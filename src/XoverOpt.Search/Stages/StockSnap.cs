@@ -37,7 +37,7 @@ public static class StockSnap
             Place(candidate, choices, unit);
             LevenbergMarquardt.Outcome outcome = Descent.Run(candidate, workspace, steps, 1e-3);
             used += Descent.StepCost * outcome.Evaluations;
-            held.Add(new(choices, [.. candidate.Unit], outcome.Cost));
+            held.Add(new(choices, [.. candidate.Unit], Comparable(outcome.Cost)));
         }
 
         var whole = new List<Partial>();
@@ -126,7 +126,10 @@ public static class StockSnap
     }
 
     private static double Cost(Candidate candidate, CostWorkspace workspace) =>
-        CostFunction.Evaluate(candidate, workspace, null).Cost.Total;
+        Comparable(CostFunction.Evaluate(candidate, workspace, null).Cost.Total);
+
+    /// <summary>Sorting puts what is not a number first, where it would pass for the best.</summary>
+    private static double Comparable(double cost) => double.IsFinite(cost) ? cost : double.PositiveInfinity;
 
     /// <summary>While that gains: the best combinations of all lists under the quadratic model around the build, each evaluated.</summary>
     private static int[] Around(Candidate candidate, CostWorkspace workspace, int[] choices, int count, ref int used)

@@ -52,11 +52,11 @@ internal sealed class WayReader(Inventory? inventory, PassiveStock passives, Sto
     {
         // A tube and a damper a way, whatever its network.
         int most = ways.Sum(way => 2 + way.Networks.Select(Parts).DefaultIfEmpty(0).Max());
-        if (most > KernelWorkspace.MaxParameters)
+        if (most > KernelWorkspace.MaxValues)
         {
             at.Refuse(
                 FormattableString.Invariant(
-                    $"at most {KernelWorkspace.MaxParameters} values in all: for each way its tube, its damper and each part of its largest network"),
+                    $"at most {KernelWorkspace.MaxValues} values in all: for each way its tube, its damper and each part of its largest network"),
                 "Leave out the largest networks, or list fewer ways.",
                 FormattableString.Invariant($"{most} values in {ways.Count} way(s)"));
         }

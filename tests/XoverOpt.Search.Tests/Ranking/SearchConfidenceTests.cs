@@ -184,7 +184,7 @@ public class SearchConfidenceTests
 
     [Fact]
     public void Words_EnoughStarts_SayWhatIsSeenWhatIsMissedAndTheOdds() => Assert.Equal(
-        "32 independent starts for the best layout: 21 ended in the best optimum, 6 different optima seen; an estimated 2 more exist that were not seen; "
+        "32 independent starts for the layout that is best with ideal values: 21 ended in the best optimum, 6 different optima seen; an estimated 2 more exist that were not seen; "
         + "the chance that one more start finds a new one is about 4.2 %. A new one need not be better.",
         SearchConfidence.Of(ConfidenceKind.Values, 32, 21, 6).Words);
 }

@@ -87,6 +87,29 @@ public class LayoutSpaceTests
         Assert.Equal(0, search.Result().Evaluations);
     }
 
+    [Fact]
+    public void WithBores_PlacesInRisingOrder_ChangesThoseBoresAndNothingElse()
+    {
+        Problem problem = SmallProblem.ThreeWay();
+        // The list of the first way falls: a place counts in rising order all the same.
+        problem = problem with { Ways = [problem.Ways[0] with { Bores = [.. problem.Ways[0].Bores.Reverse()] }, .. problem.Ways.Skip(1)] };
+        var space = new LayoutSpace(problem);
+        Assert.Equal(4, space.BoreShades);
+        var random = new Random64(12);
+        for (int trial = 0; trial < 50; trial++)
+        {
+            Layout layout = space.Draw(random)!;
+            int low = random.Below(2), high = random.Below(2);
+            Layout other = space.WithBores(layout, new Dictionary<int, int> { [0] = low, [2] = high });
+
+            Assert.Equal(low == 0 ? 1e-3 : 1.5e-3, problem.Ways[0].Bores[space.Option(other, 0).Bore].Value);
+            Assert.Equal(high == 0 ? 1.5e-3 : 2e-3, problem.Ways[2].Bores[space.Option(other, 2).Bore].Value);
+            Assert.Equal(layout.Options[1], other.Options[1]);
+            Assert.All(new[] { 0, 2 }, way => Assert.Equal(space.Option(layout, way), space.Option(other, way) with { Bore = space.Option(layout, way).Bore }));
+            Assert.Equal(layout.Options[0], space.WithBores(layout, new Dictionary<int, int> { [2] = high }).Options[0]);
+        }
+    }
+
     private static Limits LimitsOf(string name) => name switch
     {
         "receivers" => new Limits { MaxReceivers = 4 },

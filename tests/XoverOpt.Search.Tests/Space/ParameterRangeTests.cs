@@ -57,6 +57,41 @@ public class ParameterRangeTests
             range.Choices.Select(choice => choice.Value));
     }
 
+    // Straight between parts on the range's own scale: halfway between 1 µF and 100 µF stands 10 µF.
+    [Theory]
+    [InlineData(0, 0.1)]
+    [InlineData(0.25, 0.2)]
+    [InlineData(0.5, 0.3)]
+    [InlineData(0.75, 0.5)]
+    [InlineData(1, 0.7)]
+    public void Loss_BetweenParts_IsStraightOnTheScale(double u, double ohm)
+    {
+        var range = new ParameterRange(new(0, ParameterKind.Capacitor, 0), [Lossy(1e-6, 0.1), Lossy(1e-5, 0.3), Lossy(1e-4, 0.7)]);
+
+        Assert.Equal(ohm, range.Loss(u).Ohm, 1e-12);
+    }
+
+    [Fact]
+    public void Loss_AtAPart_IsThatOfThePart()
+    {
+        var random = new Random64(4);
+        double value = 1e-4;
+        StockValue[] parts = [.. Enumerable.Range(0, 30).Select(_ => Lossy(value *= 1.05 + random.NextDouble(), random.NextDouble()))];
+        var range = new ParameterRange(new(0, ParameterKind.Coil, 0), parts);
+
+        Assert.All(parts, part => Assert.Equal(part.LossResistance, range.Loss(range.Unit(part.Value)).Ohm, 1e-9));
+    }
+
+    [Fact]
+    public void Loss_TwoPartsOfOneValue_IsThatOfOneOfThem()
+    {
+        var range = new ParameterRange(new(0, ParameterKind.Coil, 0), [Lossy(1e-3, 0.5), Lossy(1e-3, 0.9)]);
+
+        Assert.All(new[] { 0, 0.4, 1 }, u => Assert.Contains(range.Loss(u).Ohm, new[] { 0.5, 0.9 }));
+    }
+
+    private static StockValue Lossy(double value, double ohm) => new(value, null, null, ohm, null);
+
     private static ParameterRange Range(ParameterKind kind)
     {
         double[] values = kind switch

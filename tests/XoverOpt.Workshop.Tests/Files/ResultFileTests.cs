@@ -53,7 +53,7 @@ public class ResultFileTests
         Assert.Equal(["starts", "inBest", "optima", "expectedOptima", "coveredShare", "chanceOfNew", "words"], values.EnumerateObject().Select(member => member.Name));
         Assert.Equal((32, 21, 6), (values.GetProperty("starts").GetInt32(), values.GetProperty("inBest").GetInt32(), values.GetProperty("optima").GetInt32()));
         Assert.Equal(7.75, values.GetProperty("expectedOptima").GetDouble());
-        Assert.StartsWith("32 independent starts for the best layout: 21 ended in the best", values.GetProperty("words").GetString(), StringComparison.Ordinal);
+        Assert.StartsWith("32 independent starts for the layout that is best with ideal values: 21 ended in the best", values.GetProperty("words").GetString(), StringComparison.Ordinal);
         Assert.Equal(JsonValueKind.Null, confidence.GetProperty("layouts").ValueKind);
     }
 
