@@ -139,18 +139,7 @@ internal static class ArrivalCost
             Slopes(workspace, i, kernel.Row(workspace.OnPhase, i), kernel.Row(workspace.OnLevel, i));
         }
 
-        // Two at a time; where the ways are odd in number, the last one's partner is a row of zeros.
-        if (ways % 2 == 1)
-        {
-            kernel.Row(workspace.OnPhase, ways).Clear();
-        }
-
-        for (int i = 0; i < ways; i += 2)
-        {
-            workspace.Tables.MinimumPhase.ApplyTransposed(
-                kernel.Row(workspace.OnPhase, i), kernel.Row(workspace.OnPhase, i + 1), kernel.Row(workspace.OnLog, i), kernel.Row(workspace.OnLog, i + 1), figure.From, figure.To);
-        }
-
+        workspace.Tables.MinimumPhase.ApplyTransposed(workspace.OnPhase, workspace.OnLog, ways, figure.From, figure.To);
         for (int i = 0; i < ways; i++)
         {
             Span<double> onPhase = kernel.Row(workspace.OnPhase, i), onLevel = kernel.Row(workspace.OnLevel, i), onLog = kernel.Row(workspace.OnLog, i);
