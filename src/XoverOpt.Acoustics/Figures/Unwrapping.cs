@@ -33,10 +33,13 @@ internal static class Unwrapping
             theta[k] = last = raw - (Turn * turns);
         }
 
+        // The point before each: the block turned on by one, its first from the block before.
+        Vector256<double> firstLane = Vector256.Create(-1L, 0, 0, 0).AsDouble(), turned = TurnedOn(Raw(ref p, ref m, ref w, delay, halfTurns, BandSums.Start(from)));
         for (; k < end; k += 4)
         {
-            Vector256<double> raw = Raw(ref p, ref m, ref w, delay, halfTurns, k);
-            Vector256<double> before = Raw(ref p, ref m, ref w, delay, halfTurns, k - 1);
+            Vector256<double> raw = Raw(ref p, ref m, ref w, delay, halfTurns, k), next = TurnedOn(raw);
+            Vector256<double> before = Vector256.ConditionalSelect(firstLane, turned, next);
+            turned = next;
             Vector256<double> steps = Vector256.Round((raw - before) * Vector256.Create(1 / Turn));
             if (Vector256.EqualsAll(steps, Vector256<double>.Zero))
             {
@@ -49,6 +52,9 @@ internal static class Unwrapping
             Vector256.StoreUnsafe(raw - (Vector256.Create(Turn) * Vector256.Create(first, second, third, turns)), ref result, (nuint)k);
         }
     }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<double> TurnedOn(Vector256<double> block) => Vector256.Shuffle(block, Vector256.Create(3L, 0, 1, 2));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<double> Raw(ref double p, ref double m, ref double w, double delay, double halfTurns, int k) =>

@@ -4,37 +4,32 @@ namespace XoverOpt.Acoustics.Kernel;
 public static class PolarForm
 {
     /// <summary>Fills ln|z| and arg z (principal value, radians).</summary>
-    public static void Of(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> logMagnitude, Span<double> phase)
-    {
-        Logs(re, im, logMagnitude);
-        Phases(re, im, phase, 0, re.Length);
-    }
+    public static void Of(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> logMagnitude, Span<double> phase) =>
+        Of(re, im, logMagnitude, phase, [], 0, re.Length);
 
-    /// <summary>Fills ln|z|.</summary>
-    public static void Logs(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> logMagnitude)
+    /// <summary>
+    /// Fills ln|z| everywhere; arg z (principal value, radians) and |z| at [<paramref name="from"/>, <paramref name="to"/>) and as far beside
+    /// it as whole eights reach.
+    /// </summary>
+    /// <param name="re">Real part.</param>
+    /// <param name="im">Imaginary part.</param>
+    /// <param name="logMagnitude">Takes ln|z|.</param>
+    /// <param name="phase">Takes arg z.</param>
+    /// <param name="magnitude">Takes |z|; empty where it is not asked for.</param>
+    /// <param name="from">First number of the band.</param>
+    /// <param name="to">One past the last.</param>
+    public static void Of(
+        ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> logMagnitude, Span<double> phase, Span<double> magnitude, int from, int to)
     {
-        Check(re.Length, im.Length, logMagnitude.Length);
+        Check(re.Length, im.Length, Math.Min(logMagnitude.Length, phase.Length));
+        Check(re.Length, im.Length, magnitude.IsEmpty ? re.Length : magnitude.Length);
         if (LaneWidth.IsEight(re.Length))
         {
-            Eight.PolarLanes.Logs(re, im, logMagnitude);
+            Eight.PolarLanes.Of(re, im, logMagnitude, phase, magnitude, from, to);
         }
         else
         {
-            Four.PolarLanes.Logs(re, im, logMagnitude);
-        }
-    }
-
-    /// <summary>Fills arg z, radians, at [<paramref name="from"/>, <paramref name="to"/>) and as far beside it as whole lanes reach.</summary>
-    public static void Phases(ReadOnlySpan<double> re, ReadOnlySpan<double> im, Span<double> phase, int from, int to)
-    {
-        Check(re.Length, im.Length, phase.Length);
-        if (LaneWidth.IsEight(re.Length))
-        {
-            Eight.PolarLanes.Phases(re, im, phase, from, to);
-        }
-        else
-        {
-            Four.PolarLanes.Phases(re, im, phase, from, to);
+            Four.PolarLanes.Of(re, im, logMagnitude, phase, magnitude, from, to);
         }
     }
 

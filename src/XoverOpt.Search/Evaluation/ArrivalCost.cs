@@ -139,38 +139,50 @@ internal static class ArrivalCost
             Slopes(workspace, i, kernel.Row(workspace.OnPhase, i), kernel.Row(workspace.OnLevel, i));
         }
 
-        // Two at a time; where the ways are odd in number, the last one's partner is a row of zeros.
-        if (ways % 2 == 1)
-        {
-            kernel.Row(workspace.OnPhase, ways).Clear();
-        }
-
-        for (int i = 0; i < ways; i += 2)
-        {
-            workspace.Tables.MinimumPhase.ApplyTransposed(
-                kernel.Row(workspace.OnPhase, i), kernel.Row(workspace.OnPhase, i + 1), kernel.Row(workspace.OnLog, i), kernel.Row(workspace.OnLog, i + 1), figure.From, figure.To);
-        }
-
+        workspace.Tables.MinimumPhase.ApplyTransposed(workspace.OnPhase, workspace.OnLog, ways, figure.From, figure.To);
         for (int i = 0; i < ways; i++)
         {
-            Span<double> onPhase = kernel.Row(workspace.OnPhase, i), onLevel = kernel.Row(workspace.OnLevel, i), onLog = kernel.Row(workspace.OnLog, i);
-            Subtract(onLevel, onLog, onLog);
-            for (int p = 0; p < parameters.Length; p++)
-            {
-                double change = BandSums.Dot(onPhase, kernel.Row(kernel.CommonTangentIm, p), figure.From, figure.To)
-                    + BandSums.Dot(onLog, kernel.Row(kernel.CommonTangentRe, p), 0, n)
-                    - BandSums.Dot(onLevel, kernel.Row(kernel.PressureTangentRe, p), figure.From, figure.To);
-                if (parameters[p].Way == i)
-                {
-                    change += BandSums.Dot(onPhase, kernel.Row(kernel.OwnTangentIm, p), figure.From, figure.To)
-                        + BandSums.Dot(onLog, kernel.Row(kernel.OwnTangentRe, p), 0, n);
-                    // A way nowhere within 10 dB of the whole arrives after its path at the speed of sound.
-                    change += workspace.Arrivals[i].Square == 0 && parameters[p].Kind == ParameterKind.TubeLength
-                        ? scale[p] / workspace.Tables.Problem.Ear.Air.SoundSpeed
-                        : 0;
-                }
+            Subtract(kernel.Row(workspace.OnLevel, i), kernel.Row(workspace.OnLog, i), kernel.Row(workspace.OnLog, i));
+        }
 
-                tangents[(i * parameters.Length) + p] = change;
+        Common(workspace, ways, parameters.Length, tangents);
+        for (int p = 0; p < parameters.Length; p++)
+        {
+            int way = parameters[p].Way;
+            tangents[(way * parameters.Length) + p] +=
+                BandSums.Dot(kernel.Row(workspace.OnPhase, way), kernel.Row(kernel.OwnTangentIm, p), figure.From, figure.To)
+                + BandSums.Dot(kernel.Row(workspace.OnLog, way), kernel.Row(kernel.OwnTangentRe, p), 0, n);
+
+            // A way nowhere within 10 dB of the whole arrives after its path at the speed of sound.
+            if (workspace.Arrivals[way].Square == 0 && parameters[p].Kind == ParameterKind.TubeLength)
+            {
+                tangents[(way * parameters.Length) + p] += scale[p] / workspace.Tables.Problem.Ear.Air.SoundSpeed;
+            }
+        }
+    }
+
+    /// <summary>What comes of the changes that all shares have in common, two ways by two values so that each number loaded is used twice.</summary>
+    private static void Common(CostWorkspace workspace, int ways, int count, Span<double> tangents)
+    {
+        KernelWorkspace kernel = workspace.Kernel;
+        Arrival figure = workspace.Tables.Arrival;
+        for (int i = 0; i < ways; i += 2)
+        {
+            // Of an odd number the last is worked on twice.
+            int j = Math.Min(i + 1, ways - 1);
+            for (int p = 0; p < count; p += 2)
+            {
+                int q = Math.Min(p + 1, count - 1);
+                (double ip, double iq, double jp, double jq) phase = Dots(workspace.OnPhase, kernel.CommonTangentIm, figure.From, figure.To);
+                (double ip, double iq, double jp, double jq) log = Dots(workspace.OnLog, kernel.CommonTangentRe, 0, kernel.Grid.Count);
+                (double ip, double iq, double jp, double jq) level = Dots(workspace.OnLevel, kernel.PressureTangentRe, figure.From, figure.To);
+                tangents[(i * count) + p] = phase.ip + log.ip - level.ip;
+                tangents[(i * count) + q] = phase.iq + log.iq - level.iq;
+                tangents[(j * count) + p] = phase.jp + log.jp - level.jp;
+                tangents[(j * count) + q] = phase.jq + log.jq - level.jq;
+
+                (double, double, double, double) Dots(double[] on, double[] tangent, int from, int to) =>
+                    BandSums.Dots(kernel.Row(on, i), kernel.Row(on, j), kernel.Row(tangent, p), kernel.Row(tangent, q), from, to);
             }
         }
     }

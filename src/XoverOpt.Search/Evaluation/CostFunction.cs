@@ -100,18 +100,19 @@ public static class CostFunction
         KernelWorkspace kernel = workspace.Kernel;
         PhaseDeviation phase = tables.Phase;
         Arrival arrival = tables.Arrival;
-        PolarForm.Logs(kernel.PressureRe, kernel.PressureIm, workspace.WholeLog);
-        PolarForm.Phases(kernel.PressureRe, kernel.PressureIm, workspace.WholePhase, BandSums.Start(phase.From), BandSums.End(phase.To));
+        PolarForm.Of(kernel.PressureRe, kernel.PressureIm, workspace.WholeLog, workspace.WholePhase, [], phase.From, phase.To);
         for (int i = 0; i < ways && ways > 1; i++)
         {
             ReadOnlySpan<double> re = kernel.Row(kernel.ShareRe, i), im = kernel.Row(kernel.ShareIm, i);
-            if (!tables.PathArrivals)
+            Span<double> size = kernel.Row(workspace.ShareSizes, i);
+            if (tables.PathArrivals)
             {
-                PolarForm.Logs(re, im, workspace.ShareLog(i));
-                PolarForm.Phases(re, im, workspace.SharePhase(i), BandSums.Start(arrival.From), BandSums.End(arrival.To));
+                PolarForm.Magnitudes(re, im, size, BandSums.Start(arrival.From), BandSums.End(arrival.To));
             }
-
-            PolarForm.Magnitudes(re, im, kernel.Row(workspace.ShareSizes, i), BandSums.Start(arrival.From), BandSums.End(arrival.To));
+            else
+            {
+                PolarForm.Of(re, im, workspace.ShareLog(i), workspace.SharePhase(i), size, arrival.From, arrival.To);
+            }
         }
 
         // The whole's minimum phase stays zero where it is not to be taken out.

@@ -74,34 +74,28 @@ public sealed class NormalEquations
         for (int p = 0; p < Count; p += 2)
         {
             int nextP = Math.Min(p + 1, Count - 1);
-            ref double a = ref Unsafe.Add(ref weighted, p * stride), b = ref Unsafe.Add(ref weighted, nextP * stride);
             for (int q = 0; q <= p; q += 2)
             {
                 int nextQ = Math.Min(q + 1, Count - 1);
-                ref double c = ref Unsafe.Add(ref tangent, q * stride), d = ref Unsafe.Add(ref tangent, nextQ * stride);
-                Vector256<double> ac = default, ad = default, bc = default, bd = default;
-                for (int k = start; k < end; k += 4)
-                {
-                    Vector256<double> va = Vector256.LoadUnsafe(ref a, (nuint)k), vb = Vector256.LoadUnsafe(ref b, (nuint)k);
-                    Vector256<double> vc = Vector256.LoadUnsafe(ref c, (nuint)k), vd = Vector256.LoadUnsafe(ref d, (nuint)k);
-                    ac = Vector256.FusedMultiplyAdd(va, vc, ac);
-                    ad = Vector256.FusedMultiplyAdd(va, vd, ad);
-                    bc = Vector256.FusedMultiplyAdd(vb, vc, bc);
-                    bd = Vector256.FusedMultiplyAdd(vb, vd, bd);
-                }
-
-                _matrix[(p * Count) + q] += BandSums.Total(ac);
+                (double ac, double ad, double bc, double bd) = BandSums.Dots(
+                    scratch.Slice(p * stride, stride),
+                    scratch.Slice(nextP * stride, stride),
+                    tangents.Slice(q * stride, stride),
+                    tangents.Slice(nextQ * stride, stride),
+                    start,
+                    end);
+                _matrix[(p * Count) + q] += ac;
                 if (nextQ > q && q < p)
                 {
-                    _matrix[(p * Count) + nextQ] += BandSums.Total(ad);
+                    _matrix[(p * Count) + nextQ] += ad;
                 }
 
                 if (nextP > p)
                 {
-                    _matrix[(nextP * Count) + q] += BandSums.Total(bc);
+                    _matrix[(nextP * Count) + q] += bc;
                     if (nextQ > q)
                     {
-                        _matrix[(nextP * Count) + nextQ] += BandSums.Total(bd);
+                        _matrix[(nextP * Count) + nextQ] += bd;
                     }
                 }
             }

@@ -40,13 +40,35 @@ internal static class Elementary
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Lanes Log(Lanes x)
     {
-        // x = 2^k m with m from √½ to √2; k is kept positive while it is shifted.
+        (Lanes k, Lanes f) = Reduce(x);
+        return Log(x, k, f, f / (f + Wide.Create(2.0)));
+    }
+
+    /// <summary>ln x and, from the same division, 1/<paramref name="other"/>, which may be two last digits off and must not be subnormal.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static (Lanes Log, Lanes Inverse) LogAndInverse(Lanes x, Lanes other)
+    {
+        (Lanes k, Lanes f) = Reduce(x);
+        Lanes below = f + Wide.Create(2.0), both = Lanes.One / (below * other);
+        return (Log(x, k, f, f * (other * both)), below * both);
+    }
+
+    /// <summary>x = 2^k (1 + f) with 1 + f from √½ to √2; k is kept positive while it is shifted.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static (Lanes K, Lanes F) Reduce(Lanes x)
+    {
         var bias = Wide.Create(0x400L << 52);
         Bits root = Wide.Create(0.70710678118654752440).AsInt64(), bits = x.AsInt64();
         Bits exponent = ((bits - root + bias) >>> 52) - Wide.Create(0x400L);
         Lanes k = (exponent + Wide.Create(Round).AsInt64()).AsDouble() - Wide.Create(Round);
-        Lanes f = (bits - (exponent << 52)).AsDouble() - Lanes.One;
-        Lanes s = f / (f + Wide.Create(2.0)), z = s * s, w = z * z;
+        return (k, (bits - (exponent << 52)).AsDouble() - Lanes.One);
+    }
+
+    /// <summary>ln x from its parts and s = f/(f + 2).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Lanes Log(Lanes x, Lanes k, Lanes f, Lanes s)
+    {
+        Lanes z = s * s, w = z * z;
         Lanes even = Wide.FusedMultiplyAdd(Wide.Create(1.531383769920937332e-1), w, Wide.Create(2.222219843214978396e-1));
         even = w * Wide.FusedMultiplyAdd(even, w, Wide.Create(3.999999999940941908e-1));
         Lanes odd = Wide.FusedMultiplyAdd(Wide.Create(1.479819860511658591e-1), w, Wide.Create(1.818357216161805012e-1));

@@ -35,14 +35,14 @@ internal static class SummingLanes
                 first = Wide.Max(first, size);
             }
 
-            Lanes inverse = Lanes.One / sum;
+            (Lanes log, Lanes inverse) = Elementary.LogAndInverse(sum, sum);
             for (int i = 0; i < ways; i++)
             {
                 nuint row = (nuint)((i * count) + k);
                 Wide.StoreUnsafe(Wide.LoadUnsafe(ref share, row) * inverse, ref fraction, row);
             }
 
-            Lanes lost = Wide.Max(Elementary.Log(sum) - Wide.LoadUnsafe(ref whole, (nuint)k), Lanes.Zero);
+            Lanes lost = Wide.Max(log - Wide.LoadUnsafe(ref whole, (nuint)k), Lanes.Zero);
             Wide.StoreUnsafe(lost, ref result, (nuint)k);
             Lanes point = Lanes.Indices + Wide.Create((double)k);
             Lanes inside = Wide.GreaterThanOrEqual(point, Wide.Create((double)from)) & Wide.LessThan(point, Wide.Create((double)to));

@@ -16,6 +16,7 @@ namespace XoverOpt.Acoustics.Kernel.Four;
 /// </summary>
 internal static class WayChain
 {
+    [SkipLocalsInit]
     public static void Run(KernelWay way, KernelWorkspace workspace, int row, ReadOnlySpan<KernelParameter> own, int first)
     {
         int n = workspace.Grid.Count, pieces = way.Bores.Length;
@@ -110,6 +111,7 @@ internal static class WayChain
         }
     }
 
+    [SkipLocalsInit]
     private static void Cut(
         KernelWay way,
         KernelWorkspace workspace,
