@@ -90,7 +90,8 @@ public class PlantedBuildTests
         Assert.Equal(plant.Build.Figures.ImpedanceMinOhm, opened.MinImpedance);
         Assert.Equal(10, opened.MinSplAt100mV);
         Assert.Equal(3, opened.MaxReceivers);
-        Assert.Equal(plant.Build.Figures.Headroom.Single(peak => peak.Hz == 1000).Db, opened.MinPeakSpl[0].Db, 1e-9);
+        // Levels cost something from 0.05 dB above their limit on, so an opened one leaves the planted build 0.06 dB.
+        Assert.Equal(plant.Build.Figures.Headroom.Single(peak => peak.Hz == 1000).Db - 0.06, opened.MinPeakSpl[0].Db, 1e-9);
         Assert.Equal(new PeakSpl(500, 20), opened.MinPeakSpl[1]);
     }
 

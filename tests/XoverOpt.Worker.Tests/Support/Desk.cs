@@ -26,7 +26,7 @@ internal sealed class Desk : IDisposable
     public string Inventory => Path.Combine(Root, "driverlib");
 
     /// <summary>A two-way job with a handful of layouts: the time it takes goes with the evaluations only.</summary>
-    public static string Job(long evaluations = 3000, string limits = "{}", string more = "") => string.Create(
+    public static string Job(long evaluations = 9000, string limits = "{}", string more = "") => string.Create(
         CultureInfo.InvariantCulture,
         $$"""
         { "format": "job/1", "name": "Small two-way", "inventory": "../driverlib", {{more}}
