@@ -263,7 +263,7 @@ public sealed class LayoutSearch
         return new(ranked, reason, _evaluations, (long)Math.Min(_layoutsTried, _space.Allowed), _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
         {
             GivenUp = givenUp <= 0 ? [] :
-                [new("a first look with bores free came to another bore of the same receivers, wiring and network", givenUp)],
+                [new("the same receivers and network with a bore that a first look did not favour", givenUp)],
             Values = _ends.Count == 0 ? null : SearchConfidence.OfStarts([.. _ends.Select(end => end.Cost)], [.. _ends.Select(end => end.Unit)], _elite.Best!.Cost),
         };
     }

@@ -91,6 +91,8 @@ public sealed class BuildAdvice
         // Kind and words settle ties, so that the order is one.
         Advice[] gains = [.. tried
             .Where(advice => advice.GainPercent >= Worth)
+            // One list widened for all ways gains the same for each of them: said once.
+            .DistinctBy(advice => (advice.What, Math.Round(advice.GainPercent!.Value, 9)))
             .OrderByDescending(advice => advice.GainPercent).ThenBy(advice => advice.What).ThenBy(advice => advice.Words, StringComparer.Ordinal)
             .Take(most)];
         return (gains.Length == most ? gains : [.. gains, WhatCosts.Of(built, _workspace, gains.Length == 0)], ideal);

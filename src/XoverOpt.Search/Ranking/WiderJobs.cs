@@ -68,7 +68,7 @@ internal static class WiderJobs
             yield return (
                 "peak",
                 problem with { Limits = limits with { MinPeakSpl = [.. limits.MinPeakSpl.Select(peak => peak with { Db = peak.Db - 1 })] } },
-                "the peak SPL asked for is out of reach of these receivers: 1 dB less");
+                "the peak SPL asked for binds: 1 dB less");
         }
 
         double tolerance = problem.Target.ToleranceDb, phase = problem.Phase.LimitDeg, arrival = problem.Phase.ArrivalLimit;

@@ -15,7 +15,7 @@ internal static class SearchText
             + Numbers.Invariant($"seed {result.Seed}, version {BuildFile.ProgramVersion}.");
         foreach (Exclusion exclusion in result.Exclusions)
         {
-            yield return $"  left out beforehand: {Numbers.Count(exclusion.Layouts)} layouts, {exclusion.Reason}";
+            yield return $"  left out before that count: {Numbers.Count(exclusion.Layouts)} layouts, {exclusion.Reason}";
         }
 
         foreach (Exclusion exclusion in result.GivenUp)

@@ -9,6 +9,7 @@ public static class RunVerdict
     /// <summary>What is wrong with a result; null if its best build keeps every limit.</summary>
     public static string? Complaint(SearchResult result) => result.Builds switch
     {
+        [] when result.LayoutsTried == 0 && result.LayoutsAllowed > 0 && result.Reason is StopReason.Stopped or StopReason.TimeUsed => "it ended before anything was tried",
         [] when result.LayoutsTried == 0 && result.Exclusions.Count > 0 =>
             "no layout fits: " + string.Join("; ", result.Exclusions.Select(exclusion =>
                 string.Create(CultureInfo.InvariantCulture, $"{exclusion.Reason} ({exclusion.Layouts:0} layouts)"))),

@@ -21,7 +21,7 @@ public class SearchTextTests
         Assert.StartsWith("finished: 5000 evaluations, 40 of 1000 layouts tried, seed 7, version ", lines[0], StringComparison.Ordinal);
         Assert.Equal(
             [
-                "  left out beforehand: 300 layouts, more than 8 receivers",
+                "  left out before that count: 300 layouts, more than 8 receivers",
                 "  given up on the way: 160 layouts, cannot reach the least SPL",
                 "  not reached: 800 layouts, for want of evaluations, time or promise",
             ],
