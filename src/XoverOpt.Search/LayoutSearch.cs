@@ -94,16 +94,8 @@ public sealed class LayoutSearch
         get
         {
             Found? best = _snapped.Count > 0 ? _snapped.MinBy(found => found.Cost) : _elite.Best;
-            string phase = _stage switch
-            {
-                SearchStage.Explore => "exploring layouts",
-                SearchStage.Improve => "improving layouts",
-                SearchStage.Refine => "refining the best",
-                SearchStage.Snap => "fitting stock values",
-                _ => "done",
-            };
             return new(
-                phase, _evaluations, Problem.Effort.Evaluations, _layoutsTried, _space.Allowed, best?.Cost, best?.MagnitudeRmsDb, best?.PhaseMaxDeg);
+                SearchProgress.PhaseOf(_stage), _evaluations, Problem.Effort.Evaluations, _layoutsTried, _space.Allowed, best?.Cost, best?.MagnitudeRmsDb, best?.PhaseMaxDeg);
         }
     }
 
@@ -164,7 +156,7 @@ public sealed class LayoutSearch
                     break;
                 default:
                     _layoutsTried += _tried.Add(layout) ? 1 : 0;
-                    if (_asked[i].Plan.FreeBores && _space.BoreShades > 1 && _tried.Add(FirstBores(layout), 3))
+                    if (_asked[i].Plan.FreeBores && _space.BoreShades > 1 && _tried.Add(_space.FirstBores(layout), 3))
                     {
                         _seenWithFreeBores += _space.BoreShades;
                     }
@@ -295,7 +287,7 @@ public sealed class LayoutSearch
             _queue.AddRange(_elite.Ranked.Take(_schedule.Snaps));
             // Another optimum of a layout may lie nearer to what can be bought than its best one.
             _queue.AddRange(_rivals
-                .Where(rival => _queue.All(other => !SameOptimum(rival, other)))
+                .Where(rival => _queue.All(other => !rival.IsOptimumOf(other)))
                 .DistinctBy(rival => (new Layout(rival.Options).Key, Math.Round(Math.Log(rival.Cost), 3)))
                 .OrderBy(rival => rival.Cost)
                 .Take(_schedule.Snaps));
@@ -309,12 +301,6 @@ public sealed class LayoutSearch
             _stage = SearchStage.Done;
         }
     }
-
-    /// <summary>The layout with the first bore of each way: the same for all that differ in bores only.</summary>
-    private Layout FirstBores(Layout layout) => new([.. layout.Options.Select((option, way) => option - _space.Options[way][option].Bore)]);
-
-    private static bool SameOptimum(Found a, Found b) =>
-        a.Options.AsSpan().SequenceEqual(b.Options) && Math.Abs(a.Cost - b.Cost) <= 1e-3 * Math.Abs(b.Cost);
 
     /// <summary>All builds of a layout are kept: the one of least cost may break a limit that another keeps.</summary>
     private void Keep(Found build)
@@ -356,7 +342,7 @@ public sealed class LayoutSearch
         for (; _cursor >= 0 && batch.Count < _schedule.BatchSize && _cursor < _space.Total; _cursor++)
         {
             Layout layout = _space.At(_cursor);
-            if (_space.Allows(layout) && layout.Options.SequenceEqual(FirstBores(layout).Options))
+            if (_space.Allows(layout) && layout.Options.SequenceEqual(_space.FirstBores(layout).Options))
             {
                 batch.Add(new(layout, null, _random.Next(), Schedule.Look));
             }

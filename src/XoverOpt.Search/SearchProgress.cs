@@ -17,4 +17,15 @@ public sealed record SearchProgress(
     double LayoutsAllowed,
     double? BestCost,
     double? BestMagnitudeRmsDb,
-    double? BestPhaseMaxDeg);
+    double? BestPhaseMaxDeg)
+{
+    /// <summary>What a stage is called.</summary>
+    public static string PhaseOf(SearchStage stage) => stage switch
+    {
+        SearchStage.Explore => "exploring layouts",
+        SearchStage.Improve => "improving layouts",
+        SearchStage.Refine => "refining the best",
+        SearchStage.Snap => "fitting stock values",
+        _ => "done",
+    };
+}

@@ -61,7 +61,12 @@ public sealed record SearchState
 /// <param name="Choices">Choices of the values for a snapped build.</param>
 /// <param name="RelaxedCost">For a snapped build, the cost before snapping.</param>
 public sealed record Found(
-    int[] Options, double[] Unit, double Cost, double MagnitudeRmsDb, double PhaseMaxDeg, int[]? Choices = null, double RelaxedCost = double.NaN);
+    int[] Options, double[] Unit, double Cost, double MagnitudeRmsDb, double PhaseMaxDeg, int[]? Choices = null, double RelaxedCost = double.NaN)
+{
+    /// <summary>Whether both are about the same optimum: of one layout, and within a thousandth of cost.</summary>
+    public bool IsOptimumOf(Found other) =>
+        Options.AsSpan().SequenceEqual(other.Options) && Math.Abs(Cost - other.Cost) <= 1e-3 * Math.Abs(other.Cost);
+}
 
 /// <summary>What a search is doing.</summary>
 public enum SearchStage

@@ -56,6 +56,9 @@ public sealed class LayoutSpace
     /// <summary>How many layouts differ from one only in bores, itself among them.</summary>
     public double BoreShades => _problem.Ways.Aggregate(1.0, (product, way) => product * way.Bores.Count);
 
+    /// <summary>The layout with the first bore of each way: the same for all that differ in bores only.</summary>
+    public Layout FirstBores(Layout layout) => new([.. layout.Options.Select((option, way) => option - _options[way][option].Bore)]);
+
     /// <summary>The layout with other bores.</summary>
     /// <param name="layout">The layout.</param>
     /// <param name="bores">For some ways, the place of the bore among the way's bores in rising order.</param>
