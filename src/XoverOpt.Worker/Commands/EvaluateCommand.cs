@@ -49,28 +49,17 @@ internal static class EvaluateCommand
 
     private static int Run(string buildPath, string jobPath, double[] hz, bool json)
     {
-        Reading<JobDocument> job = JobFile.Read(jobPath);
-        if (!job.IsGood)
+        Reading<BuildInJob> reading = BuildInJob.Read(buildPath, jobPath);
+        if (!reading.IsGood)
         {
-            return CommandLine.Refuse(job.Faults);
+            return CommandLine.Refuse(reading.Faults);
         }
 
-        FaultList unreadable = new();
-        if (JsonSource.ReadBytes(buildPath, unreadable) is not { } bytes)
-        {
-            return CommandLine.Refuse(unreadable.Items);
-        }
-
-        Reading<BuildDocument> build = BuildFile.Read(bytes, buildPath, job.Value.Inventory);
-        if (!build.IsGood)
-        {
-            return CommandLine.Refuse(build.Faults);
-        }
-
-        Problem problem = job.Value.Problem;
-        Earpiece earpiece = build.Value.Earpiece;
+        (JobDocument job, BuildDocument build) = reading.Value;
+        Problem problem = job.Problem;
+        Earpiece earpiece = build.Earpiece;
         BuildEvaluation evaluation = new(problem);
-        RankedBuild judged = evaluation.Judge(earpiece, build.Value.RelaxedCost ?? double.NaN);
+        RankedBuild judged = evaluation.Judge(earpiece, build.RelaxedCost ?? double.NaN);
         Console.OutputEncoding = Encoding.UTF8;
         if (json)
         {

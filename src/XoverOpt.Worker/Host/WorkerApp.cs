@@ -40,6 +40,7 @@ internal static class WorkerApp
         // Opened here, so that what is wrong with it is told at once; handed over by a delegate, so that the host closes it.
         SqliteRunStore store = new(DataDirectory.Open(settings.StorePath), TimeProvider.System);
         services.AddSingleton<IRunStore>(_ => store);
+        services.AddSingleton<StoredBuilds>();
         AddQueue(services);
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
