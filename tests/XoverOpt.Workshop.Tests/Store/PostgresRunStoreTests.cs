@@ -55,7 +55,7 @@ public sealed class PostgresRunStoreTests(PostgresCluster cluster) : RunStoreCon
     }
 
     [Fact]
-    public void Store_ConnectionsCut_WorksAgainAndWakesThoseWhoWait()
+    public async Task Store_ConnectionsCut_WorksAgainAndWakesThoseWhoWait()
     {
         string id = Store.Submit(Run()).RunId;
         Task news = Whole.News.Coming("nothing");
@@ -63,7 +63,7 @@ public sealed class PostgresRunStoreTests(PostgresCluster cluster) : RunStoreCon
         ((PostgresPlace)Place).Execute("select pg_terminate_backend(pid) from pg_stat_activity where datname = current_database() and pid <> pg_backend_pid()");
 
         Assert.True(SpinWait.SpinUntil(() => Finds(id), TimeSpan.FromMinutes(1)));
-        Assert.True(news.Wait(TimeSpan.FromMinutes(1), TestContext.Current.CancellationToken));
+        await news.WaitAsync(TimeSpan.FromMinutes(1), TestContext.Current.CancellationToken);
     }
 
     [Fact]
