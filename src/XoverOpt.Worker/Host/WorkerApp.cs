@@ -72,6 +72,7 @@ internal static class WorkerApp
         services.AddSingleton<IBackgroundJobClient>(provider => new BackgroundJobClient(provider.GetRequiredService<JobStorage>()));
         services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
         services.AddSingleton<Bell>();
+        services.AddSingleton<OwnRuns>();
         services.AddTransient<RunJob>();
         services.AddHostedService<QueueServer>();
         services.AddHostedService<Reconciler>();

@@ -21,4 +21,10 @@ public static class RunMeter
 
     /// <summary>Leases of runs that were lost to another worker or could no longer be kept.</summary>
     public static readonly Counter<long> LeaseLosses = Meter.CreateCounter<long>("xoveropt.lease.losses", "{lease}", "Leases lost.");
+
+    /// <summary>Shards of other workers' runs taken and evaluated here.</summary>
+    public static readonly Counter<long> ShardsTaken = Meter.CreateCounter<long>("xoveropt.shards.taken", "{shard}", "Shards taken from other workers' runs.");
+
+    /// <summary>Shards of own runs whose results came from other workers in time.</summary>
+    public static readonly Counter<long> ShardsReturned = Meter.CreateCounter<long>("xoveropt.shards.returned", "{shard}", "Shards lent to other workers that came back in time.");
 }

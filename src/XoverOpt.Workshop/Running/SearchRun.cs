@@ -17,6 +17,7 @@ public sealed class SearchRun
     private readonly TimeSpan _usedBefore;
     private readonly TimeSpan? _limit;
     private readonly EvaluationRate _rate = new();
+    private volatile IReadOnlyList<Batch> _outstanding = [];
     private long _started;
 
     /// <summary>A run from the start.</summary>
@@ -49,6 +50,9 @@ public sealed class SearchRun
     /// <summary>Is given something to go on from, no more often than the pace allows, and when the run is left.</summary>
     public Action<RunCheckpoint> OnCheckpoint { get; init; } = _ => { };
 
+    /// <summary>Lends trials to other workers; null to work alone.</summary>
+    public TrialLoan? Loan { get; init; }
+
     /// <summary>The best so far; from within the two listeners only.</summary>
     public SearchResult SoFar => _search.Result(_pace.Threads);
 
@@ -62,9 +66,24 @@ public sealed class SearchRun
     public SearchResult Run(CancellationToken stop, CancellationToken leave = default)
     {
         _started = _clock.GetTimestamp();
-        TimeSpan reported = Used, saved = reported, told = reported;
         using TrialCrew crew = new(_search.Evaluate, _pace.Threads, _clock);
-        crew.WorkOn(_search.Outstanding);
+        using CancellationTokenSource end = new();
+        WorkOn(crew, _search.Outstanding);
+        Task lending = Loan is { } loan ? Task.Factory.StartNew(() => loan.Run(crew, () => _outstanding, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default) : Task.CompletedTask;
+        try
+        {
+            return Work(crew, stop, leave);
+        }
+        finally
+        {
+            end.Cancel();
+            lending.Wait(CancellationToken.None);
+        }
+    }
+
+    private SearchResult Work(TrialCrew crew, CancellationToken stop, CancellationToken leave)
+    {
+        TimeSpan reported = Used, saved = reported, told = reported;
         OnProgress(Progress(crew));
 
         bool stopped = false;
@@ -73,7 +92,7 @@ public sealed class SearchRun
             if (!stopped && (stop.IsCancellationRequested || Used >= _limit))
             {
                 _search.Stop(stop.IsCancellationRequested ? StopReason.Stopped : StopReason.TimeUsed);
-                crew.WorkOn(_search.Outstanding);
+                WorkOn(crew, _search.Outstanding);
                 stopped = true;
                 continue;
             }
@@ -95,7 +114,7 @@ public sealed class SearchRun
             }
 
             _search.Tell(results);
-            crew.WorkOn(_search.Outstanding);
+            WorkOn(crew, _search.Outstanding);
             TimeSpan now = Used;
             RunMeter.BatchDuration.Record((now - told).TotalSeconds);
             told = now;
@@ -114,6 +133,12 @@ public sealed class SearchRun
 
         OnProgress(Progress(crew));
         return _search.Result(_pace.Threads);
+    }
+
+    private void WorkOn(TrialCrew crew, IReadOnlyList<Batch> outstanding)
+    {
+        _outstanding = outstanding;
+        crew.WorkOn(outstanding, Loan is null ? null : Loan.Lend);
     }
 
     private void Save(TimeSpan used)

@@ -29,6 +29,7 @@ public sealed class RunJobTests : IDisposable
         _job = new RunJob(
             _store,
             new Bell(new BackgroundJobClient(new InMemoryStorage()), _clock, NullLogger<Bell>.Instance),
+            new OwnRuns(),
             new WorkerSettings { InventoryRoot = _desk.Inventory },
             _clock,
             _log);

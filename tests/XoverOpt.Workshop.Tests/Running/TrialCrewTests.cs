@@ -70,6 +70,41 @@ public sealed class TrialCrewTests
         Assert.Equal(2, evaluated);
     }
 
+    // Lent trials are left to others as long as there is something else to do, and count when they come back in time.
+    [Fact]
+    public void TakeBack_LentTrialsInTime_AreNotEvaluatedHere()
+    {
+        using ManualResetEventSlim back = new();
+        int evaluated = 0;
+        using TrialCrew crew = new(
+            trial =>
+            {
+                Interlocked.Increment(ref evaluated);
+                Assert.True(back.Wait(TimeSpan.FromSeconds(60)));
+                return ResultOf(trial);
+            },
+            1,
+            TimeProvider.System);
+        Batch batch = Of(1, 2, 3);
+        crew.WorkOn([batch], _ => 2);
+
+        Assert.Equal(2, crew.TakeBack(batch, 1, [ResultOf(batch.Trials[1]), ResultOf(batch.Trials[2])]));
+        Assert.Equal(0, crew.TakeBack(batch, 2, [ResultOf(batch.Trials[2])]));
+        back.Set();
+        Assert.Equal([1, 2, 3], Results(crew).Select(result => result.Cost));
+        Assert.Equal(1, evaluated);
+        Assert.Equal(0, crew.TakeBack(Of(1, 2, 3), 2, [ResultOf(batch.Trials[2])]));
+    }
+
+    [Fact]
+    public void Oldest_LentTrialsThatNeverComeBack_AreEvaluatedHere()
+    {
+        using TrialCrew crew = new(ResultOf, 2, TimeProvider.System);
+        crew.WorkOn([Of(1, 2, 3, 4), Of(5, 6)], batch => batch.Trials.Count - 1);
+
+        Assert.Equal([1, 2, 3, 4], Results(crew).Select(result => result.Cost));
+    }
+
     private static IReadOnlyList<TrialResult> Results(TrialCrew crew)
     {
         while (true)
