@@ -33,7 +33,7 @@ internal static class ServeCommand
             AllowMultipleArgumentsPerToken = true,
             DefaultValueFactory = _ => [.. usual.Urls],
         };
-        Option<string> store = new("--store") { Description = "Folder of the store.", HelpName = "DIR", DefaultValueFactory = _ => usual.StorePath };
+        Option<string> store = new("--store") { Description = "Where the store is: a folder, or the connection string of a PostgreSQL database.", HelpName = "DIR", DefaultValueFactory = _ => usual.StorePath };
         Option<string> inventory = new("--inventory")
         {
             Description = "Folder of the inventory posted jobs may use; nothing outside it is read for them.",
@@ -84,7 +84,7 @@ internal static class ServeCommand
 
         using WebApplication app = WorkerApp.Build(settings);
         app.Start();
-        Console.Error.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {settings.StorePath}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
+        Console.Error.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {Workshop.Store.StoreAddress.Parse(settings.StorePath)}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
         app.WaitForShutdown();
         return ExitCode.Done;
     }

@@ -1,6 +1,5 @@
 using Hangfire;
 using Hangfire.AspNetCore;
-using Hangfire.InMemory;
 using XoverOpt.Worker.Api;
 using XoverOpt.Worker.Queue;
 using XoverOpt.Workshop;
@@ -47,7 +46,7 @@ internal static class WorkerApp
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Pause);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().News);
         services.AddSingleton<StoredBuilds>();
-        AddQueue(services);
+        AddQueue(services, store);
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
         services.AddApiProblems();
@@ -70,17 +69,22 @@ internal static class WorkerApp
         return app;
     }
 
-    private static void AddQueue(IServiceCollection services)
+    private static void AddQueue(IServiceCollection services, WorkshopStore store)
     {
-        // The queue lives in memory and is refilled from the store. It is built here rather than through its global
-        // configuration, so that two workers in one process do not share one.
-        services.AddSingleton<JobStorage>(new InMemoryStorage(new InMemoryStorageOptions { MaxExpirationTime = TimeSpan.FromMinutes(10) }));
+        JobStorage queue = QueueStorage.Open(store.Address);
+        services.AddSingleton(_ => queue);
         services.AddSingleton<IBackgroundJobClient>(provider => new BackgroundJobClient(provider.GetRequiredService<JobStorage>()));
         services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
         services.AddSingleton<Bell>();
+        services.AddSingleton<OwnRuns>();
         services.AddTransient<RunJob>();
         services.AddHostedService<QueueServer>();
         services.AddHostedService<Reconciler>();
+        if (store.Address.Connection is not null)
+        {
+            services.AddSingleton(provider => new RunSharing(provider.GetRequiredService<IShardExchange>(), provider.GetRequiredService<INews>()));
+            services.AddHostedService<SpareHands>();
+        }
     }
 
     private static void AddLogging(ILoggingBuilder logging)
