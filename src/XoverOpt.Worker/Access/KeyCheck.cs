@@ -56,6 +56,11 @@ internal static class KeyCheck
                 .ExecuteAsync(context);
         }
 
+        if (asker.Presented)
+        {
+            context.RequestServices.GetRequiredService<ILogger<KeyRing>>().LogWarning("A key that does not hold came from {Address}", asker.Client);
+        }
+
         // A browser asks its user for a password; another program is told the way it should take.
         bool person = context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
         context.Response.Headers.WWWAuthenticate = person ? "Basic realm=\"XoverOpt: any name, and a key as the password\", charset=\"UTF-8\"" : "Bearer realm=\"XoverOpt\"";

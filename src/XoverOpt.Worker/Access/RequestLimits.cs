@@ -20,10 +20,10 @@ internal static class RequestLimits
 
     private const int MostWaiting = 1000;
 
-    // Bodies and answers slower than this, after the grace, end the connection.
-    private static readonly MinDataRate Slowest = new(240, TimeSpan.FromSeconds(5));
+    // Bodies and answers slower than this, after the grace, end the connection. The largest body may so take a quarter of an hour.
+    private static readonly MinDataRate Slowest = new(8 * 1024, TimeSpan.FromSeconds(5));
 
-    // Reading a job takes a core and up to some ten times its size in memory.
+    // Reading a job takes a core and up to some ten times its size in memory; so many of one client are read at once, the rest wait.
     private static readonly int WorkingAtOnce = (2 * Environment.ProcessorCount) + 2;
 
     /// <summary>Sets what the server itself looks after.</summary>
@@ -75,11 +75,11 @@ internal static class RequestLimits
         });
 
     private static RateLimitPartition<string> AtOnce(HttpContext context) => HttpMethods.IsPost(context.Request.Method)
-        ? RateLimitPartition.GetConcurrencyLimiter("posts", _ => new ConcurrencyLimiterOptions
+        ? RateLimitPartition.GetConcurrencyLimiter(Asker.Of(context).Client, _ => new ConcurrencyLimiterOptions
         {
             PermitLimit = WorkingAtOnce,
             QueueLimit = MostWaiting,
             QueueProcessingOrder = QueueProcessingOrder.OldestFirst,
         })
-        : RateLimitPartition.GetNoLimiter("others");
+        : RateLimitPartition.GetNoLimiter("reading");
 }

@@ -49,6 +49,7 @@ public sealed class HostileInputTests : IAsyncLifetime
         int count = int.Parse(Environment.GetEnvironmentVariable("HOSTILE_INPUTS") ?? "1200", CultureInfo.InvariantCulture);
         ulong[] inputs = [.. Kept, .. Enumerable.Range(0, count).Select(k => (seed * 1_000_000) + (ulong)k)];
         (string Name, Func<ulong, Task<bool>> Take)[] kinds = [("job", Job), ("stock", Stock), ("curve", Curve), ("body", Body)];
+        Assert.Empty(JobFile.ReadPosted(Encoding.UTF8.GetBytes(GoodJob), _desk.Inventory).Faults);
         int[] accepted = new int[kinds.Length], taken = new int[kinds.Length];
         TimeSpan[] slowest = new TimeSpan[kinds.Length];
         long before = 0;
@@ -101,7 +102,7 @@ public sealed class HostileInputTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.OK, (await _worker.Client.Http.GetAsync("/health/ready", Test)).StatusCode);
     }
 
-    private static string GoodJob => Desk.Job(more: "\"phase\": { \"limitDeg\": 10 }, \"ear\": { \"simulator\": \"iec60318-4\" }, \"drive\": { \"millivoltRms\": 100, \"sourceOhm\": 1 }, \"passives\": { \"resistors\": { \"series\": \"E24\" } },");
+    private static string GoodJob => Desk.Job(more: "\"phase\": { \"limitDeg\": 10 }, \"ear\": { \"simulator\": \"iec60318-4\" }, \"drive\": { \"millivoltRms\": 100, \"sourceOhm\": 1 }, \"passives\": { \"resistors\": { \"series\": \"E24\", \"minOhm\": 10, \"maxOhm\": 330 } },");
 
     private static bool Judged<T>(Reading<T> reading)
         where T : class

@@ -30,6 +30,17 @@ public sealed class TelemetryTests
     }
 
     [Fact]
+    public async Task Worker_CollectorOutOfReach_WorksAllTheSame()
+    {
+        using Desk desk = new();
+        await using WorkerHere worker = await WorkerHere.Start(desk, change: settings => settings with { OtlpUrl = "http://127.0.0.1:9" });
+
+        string id = await worker.Client.Submit(Desk.Job());
+
+        Assert.Equal("done", (string?)(await worker.Client.JobEnded(id))["state"]);
+    }
+
+    [Fact]
     public async Task Ready_DiskTooFull_SaysSo()
     {
         using Desk desk = new();
