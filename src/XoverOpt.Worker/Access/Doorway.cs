@@ -11,8 +11,10 @@ internal static class Doorway
     /// <summary>Why the worker must not start with these addresses; null if it may.</summary>
     public static Fault? Refusal(IServiceProvider services, WorkerSettings settings)
     {
+        // Read whatever the address, so that keys that cannot be read are told at the start.
+        bool keyed = services.GetRequiredService<KeyRing>().KeysNeeded;
         string[] beyond = [.. settings.Urls.Where(url => ListenAddress.Parse(url) is { IsLoopback: false }), .. settings.Hosts.Where(host => !IsLoopbackName(host))];
-        return beyond.Length == 0 || services.GetRequiredService<KeyRing>().KeysNeeded
+        return beyond.Length == 0 || keyed
             ? null
             : new Fault(
                 "serve",

@@ -11,7 +11,7 @@ internal sealed record GivenSettings(WorkerSettings Settings, IReadOnlyDictionar
     public const string FileVariable = Setting.Prefix + "CONFIG";
 
     // Variables of the commands that speak to a worker; they stand in the same environment and are not the worker's.
-    private static readonly string[] ClientVariables = [Setting.Prefix + "KEY", Setting.Prefix + "WORKER"];
+    private static readonly string[] ClientVariables = [Setting.Prefix + "KEY", Setting.Prefix + "URL"];
 
     /// <summary>Reads settings from a file, then the environment, then flags; what comes later holds. All faults at once.</summary>
     /// <param name="file">The settings file; null for none.</param>
