@@ -1,8 +1,9 @@
 namespace XoverOpt.Search;
 
 /// <summary>
-/// The search as a state machine: ask for an ordered batch, evaluate it anywhere, tell the results in order. The result depends on the
-/// problem and the seed, never on threads, time or interruptions.
+/// The search as a state machine. It asks for up to two batches of trials at once, so that whoever evaluates them need not idle at the
+/// end of one; results are told batch by batch, in the order asked. Each batch depends on those told before it was asked, and these are
+/// always the same: the result depends on the problem and the seed, never on threads, time or interruptions.
 /// <para>
 /// Layouts are first tried from all over (all of them, where they are few), then the best are changed bit by bit and crossed, each new
 /// layout optimised from its parent's values; the best are optimised on a finer grid and made buildable. Of layouts that share
@@ -11,265 +12,310 @@ namespace XoverOpt.Search;
 /// </summary>
 public sealed class LayoutSearch
 {
-    private const int SweptBest = 24;
+    private const int Depth = 2;
     private const int EliteSize = 160;
     private const int FamilyCap = 5;
-    private const int CompleteWalk = 20_000;
+    private const int FinePoints = 24;
     /// <summary>An optimum that costs no more than this many times the best may make the better build.</summary>
     private const double RivalCost = 1.12;
+    /// <summary>How many of the best are made buildable, quickly, where nothing was before the end.</summary>
+    private const int LastBuilds = 4;
+    private static readonly TrialPlan LastSnap = new(FinePoints, 0, 0, 0, 12, SnapWidth: 2);
     private readonly Schedule _schedule;
     private readonly TrialRunner _runner;
     private readonly LayoutSpace _space;
-    private readonly Random64 _random;
     private readonly Elite _elite;
-    private readonly TriedLayouts _tried;
-    private readonly HashSet<string> _swept = [];
-    private long _layoutsTried;
-    private double _seenWithFreeBores;
+    private readonly LayoutProposals _proposals;
+    private readonly SnappedBuilds _snapped;
+    private readonly List<Batch> _outstanding = [];
     private readonly List<Found> _queue = [];
-    private readonly List<Found> _snapped = [];
     private readonly List<StartEnd> _ends = [];
     private readonly List<Found> _rivals = [];
     private SearchStage _stage = SearchStage.Explore;
     private StopReason? _reason;
-    private List<Trial> _asked = [];
+    private long? _endedAt;
+    private long _layoutsTried;
+    private double _seenWithFreeBores;
     private long _evaluations;
-    private long _cursor;
     private int _stale;
     private int _round;
 
-    /// <summary>Starts a search.</summary>
-    public LayoutSearch(Problem problem)
+    /// <summary>Starts a search, or goes on from a saved state.</summary>
+    /// <param name="problem">The problem.</param>
+    /// <param name="from">A state of a search of the same problem; null to start.</param>
+    public LayoutSearch(Problem problem, SearchState? from = null)
     {
         Problem = problem;
         _space = new LayoutSpace(problem);
         _runner = new TrialRunner(problem, _space);
         _elite = new Elite(_space, EliteSize, FamilyCap);
-        _random = new Random64(problem.Effort.Seed);
         _schedule = new Schedule(problem.Effort.Evaluations);
-        _tried = new TriedLayouts(problem.Effort.Evaluations / (double)Schedule.CostOf(Schedule.Look));
-        // A walk through all layouts only where the exploration pays for it; else they are drawn.
-        double looks = _space.Total / _space.BoreShades;
-        _cursor = looks <= CompleteWalk && looks * Schedule.CostOf(Schedule.Look) <= _schedule.Exploring ? 0 : -1;
-        if (_space.Allowed == 0)
+        _proposals = new LayoutProposals(problem, _space, _schedule, _elite, from);
+        _snapped = new SnappedBuilds(new BuildEvaluation(problem, _runner.Tables(FinePoints)), _runner.Tables(FinePoints), _space);
+        if (from is not null)
+        {
+            GoOn(from);
+        }
+        else if (_space.Allowed == 0)
         {
             _stage = SearchStage.Done;
         }
-    }
 
-    /// <summary>Goes on from a saved state.</summary>
-    public LayoutSearch(Problem problem, SearchState state)
-        : this(problem)
-    {
-        _random = new Random64(state.Random);
-        _stage = state.Stage;
-        _evaluations = state.Evaluations;
-        _cursor = state.Cursor;
-        _stale = state.Stale;
-        _round = state.Round;
-        _reason = state.Reason;
-        _tried = new TriedLayouts(state.Tried);
-        _layoutsTried = state.LayoutsTried;
-        _seenWithFreeBores = state.SeenWithFreeBores;
-        _swept = [.. state.Swept.Select(options => new Layout(options).Key)];
-        _queue = [.. state.Queue];
-        _snapped = [.. state.Snapped];
-        _ends = [.. state.Ends];
-        _rivals = [.. state.Rivals];
-        foreach (Found found in state.Elite)
-        {
-            _elite.Offer(found, replace: true);
-        }
+        AskMore();
     }
 
     /// <summary>The problem.</summary>
     public Problem Problem { get; }
 
-    /// <summary>Nothing is left to ask.</summary>
+    /// <summary>Nothing is left to do.</summary>
     public bool Done => _stage == SearchStage.Done;
+
+    /// <summary>Batches asked and not told yet, oldest first: one or two of them (each a few tenths of a second of work at most), none when done.</summary>
+    public IReadOnlyList<Batch> Outstanding => [.. _outstanding];
 
     /// <summary>How far it has come.</summary>
     public SearchProgress Progress
     {
         get
         {
-            Found? best = _snapped.Count > 0 ? _snapped.MinBy(found => found.Cost) : _elite.Best;
+            RankedBuild? build = _snapped.Best;
+            Found? ideal = _elite.Best;
             return new(
-                SearchProgress.PhaseOf(_stage), _evaluations, Problem.Effort.Evaluations, _layoutsTried, _space.Allowed, best?.Cost, best?.MagnitudeRmsDb, best?.PhaseMaxDeg);
+                SearchProgress.PhaseOf(_stage),
+                _evaluations,
+                Problem.Effort.Evaluations,
+                _layoutsTried,
+                _space.Allowed,
+                build?.Cost.Total ?? ideal?.Cost,
+                build?.Figures.MagnitudeRmsDb ?? ideal?.MagnitudeRmsDb,
+                build?.Figures.PhaseMaxDeg ?? ideal?.PhaseMaxDeg);
         }
-    }
-
-    /// <summary>The next batch (a few tenths of a second of work at most); empty when done.</summary>
-    public IReadOnlyList<Trial> Ask()
-    {
-        _asked = _stage switch
-        {
-            SearchStage.Explore => Explore(),
-            SearchStage.Improve => Improve(),
-            SearchStage.Refine => [.. _queue.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _random.Next(), Round.Plan))],
-            SearchStage.Snap => [.. _queue.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select(found => new Trial(new(found.Options), found.Unit, 0, new(24, 0, 0, 0, 12, _reason is null ? _schedule.SnapWidth : 2)))],
-            _ => [],
-        };
-        if (_asked.Count == 0 && _stage == SearchStage.Explore)
-        {
-            // The walk is over, or no allowed layout turned up in thousands of draws: what there is, if anything, is all there will be.
-            (_stage, _stale) = (_elite.Best is null ? SearchStage.Done : SearchStage.Improve, 0);
-            _asked = Done ? [] : Improve();
-        }
-
-        return _asked;
     }
 
     /// <summary>Evaluates one trial. Pure: the result depends on the trial only, never on thread or time.</summary>
     public TrialResult Evaluate(Trial trial) => _runner.Run(trial);
 
-    /// <summary>Takes the results of the batch asked last, in its order.</summary>
+    /// <summary>Takes the results of the oldest outstanding batch, in its order.</summary>
+    /// <exception cref="InvalidOperationException">No batch is outstanding.</exception>
     /// <exception cref="ArgumentException">Not as many results as trials asked.</exception>
     public void Tell(IReadOnlyList<TrialResult> results)
     {
-        if (results.Count != _asked.Count)
+        Batch batch = _outstanding.Count > 0 ? _outstanding[0] : throw new InvalidOperationException("Nothing was asked.");
+        if (results.Count != batch.Trials.Count)
         {
             throw new ArgumentException("One result a trial, in order.", nameof(results));
         }
 
+        _outstanding.RemoveAt(0);
         bool changed = false;
         for (int i = 0; i < results.Count; i++)
         {
-            TrialResult result = results[i];
-            Layout layout = result.Layout ?? _asked[i].Layout;
-            _evaluations += result.Evaluations;
-            var found = new Found(layout.Options, result.Unit, result.Cost, result.MagnitudeRmsDb, result.PhaseMaxDeg, result.Choices);
-            switch (_stage)
-            {
-                case SearchStage.Snap:
-                    // After a stop what is known may be of a coarse grid, which does not compare.
-                    Keep(found with { RelaxedCost = _reason is null ? _queue[i].Cost : double.NaN });
-                    break;
-                case SearchStage.Refine:
-                    // In a round that goes to a finer grid the new cost holds even where it is higher.
-                    _elite.Offer(found, replace: !Round.Neighbours && Round.Repeats == 1);
-                    _ends.AddRange(Round.Repeats > 1 ? result.Ends : []);
-                    _layoutsTried += Round.Neighbours && _tried.Add(layout) ? 1 : 0;
-                    _rivals.AddRange(Round.Plan.PointsPerOctave == 24 ? result.Ends
-                        .Where(end => end.Cost < RivalCost * _elite.Best!.Cost)
-                        .Select(end => found with { Cost = end.Cost, Unit = end.Unit }) : []);
-                    break;
-                default:
-                    _layoutsTried += _tried.Add(layout) ? 1 : 0;
-                    if (_asked[i].Plan.FreeBores && _space.BoreShades > 1 && _tried.Add(_space.FirstBores(layout), 3))
-                    {
-                        _seenWithFreeBores += _space.BoreShades;
-                    }
-
-                    changed |= _elite.Offer(found);
-                    break;
-            }
+            _evaluations += results[i].Evaluations;
+            changed |= Take(batch.Stage, batch.Trials[i], results[i], batch.Stage == SearchStage.Snap ? _queue[i].Cost : double.NaN);
         }
 
-        if (_stage is SearchStage.Refine or SearchStage.Snap)
+        if (batch.Stage is SearchStage.Refine or SearchStage.Snap)
         {
             _queue.RemoveRange(0, results.Count);
         }
-
-        if (_stage is SearchStage.Explore or SearchStage.Improve)
+        else
         {
             _stale = changed ? 0 : _stale + 1;
         }
 
-        Advance();
+        AskMore();
     }
 
-    /// <summary>Ends the search early: what follows is only a short finish (a second or so) that makes the best so far buildable.</summary>
+    /// <summary>
+    /// Ends the search early, from what has been told: what is outstanding is dropped, and all that follows is a short finish (a fraction
+    /// of a second) that makes a few of the best buildable, if none is yet.
+    /// </summary>
     public void Stop(StopReason reason)
     {
-        if (_reason is not null || _stage == SearchStage.Done)
+        if (_reason is not null || Done)
         {
             return;
         }
 
-        _reason = reason;
-        if (_stage is SearchStage.Snap)
-        {
-            _queue.Clear();
-        }
-
-        // What is already snapped stays; if nothing is, a few of the best are, quickly.
-        if (_snapped.Count > 0 || _elite.Best is null)
-        {
-            _stage = SearchStage.Done;
-            return;
-        }
-
+        (_reason, _endedAt) = (reason, _evaluations);
+        _outstanding.Clear();
         _queue.Clear();
-        _queue.AddRange(_elite.Ranked.Take(Math.Min(4, Problem.Effort.Keep)));
-        _stage = SearchStage.Snap;
+        // What is already snapped stays; if nothing is, a few of the best are, quickly.
+        if (_snapped.Found.Count == 0)
+        {
+            _queue.AddRange(_elite.Ranked.Take(Math.Min(LastBuilds, Problem.Effort.Keep)));
+        }
+
+        _stage = _queue.Count > 0 ? SearchStage.Snap : SearchStage.Done;
+        AskMore();
     }
 
-    /// <summary>The state between batches.</summary>
+    /// <summary>The state between two tells. What is outstanding is in it, to be evaluated again.</summary>
     public SearchState Save() => new()
     {
         Stage = _stage,
-        Random = _random.State,
+        Random = _proposals.Random,
         Evaluations = _evaluations,
-        Cursor = _cursor,
+        Cursor = _proposals.Cursor,
         Stale = _stale,
         Round = _round,
-        Tried = _tried.Save(),
+        Tried = _proposals.Tried.Save(),
         LayoutsTried = _layoutsTried,
         SeenWithFreeBores = _seenWithFreeBores,
-        Swept = [.. _swept.Order(StringComparer.Ordinal).Select(Layout.OptionsOf)],
+        Swept = _proposals.Swept,
+        Outstanding = Outstanding,
         Elite = [.. _elite.Ranked],
         Queue = [.. _queue],
-        Snapped = [.. _snapped],
+        Snapped = [.. _snapped.Found],
         Ends = [.. _ends],
         Rivals = [.. _rivals],
         Reason = _reason,
+        EndedAt = _endedAt,
     };
 
-    /// <summary>Ranked builds found so far.</summary>
-    public SearchResult Result()
+    /// <summary>Ranked builds found so far, with advice on each once it is done; on the best only where it was ended early, when somebody waits.</summary>
+    /// <param name="threads">Threads that may work on advice at once, ≥ 1.</param>
+    public SearchResult Result(int threads = 1)
     {
-        var evaluation = new BuildEvaluation(Problem, _runner.Tables(24));
-        IEnumerable<RankedBuild> judged = _snapped.GroupBy(found => new Layout(found.Options).Key).Select(kin => kin.Select(found =>
-        {
-            var candidate = new Candidate(_runner.Tables(24), _space, new(found.Options));
-            for (int q = 0; q < candidate.Ranges.Length; q++)
-            {
-                candidate.Hold(q, found.Choices![q]);
-            }
-
-            // Against the best ideal values of the layout, though the build may have come from another optimum of it.
-            return evaluation.Judge(candidate.ToEarpiece(), kin.Min(other => other.RelaxedCost));
-        }).Min(BuildRanking.Order)!);
         // Looking for layouts ends before the budget does; what follows is planned to fit the rest.
         StopReason reason = _reason ?? (_evaluations >= _schedule.Improving && _stale < _schedule.Patience ? StopReason.EvaluationsUsed : StopReason.Finished);
-        IReadOnlyList<RankedBuild> ranked = BuildRanking.Rank(judged, Problem.Effort.Keep);
+        RankedBuild[] ranked = [.. BuildRanking.Rank(_snapped.OfEachLayout, Problem.Effort.Keep)];
         if (Done)
         {
-            var advice = new BuildAdvice(_runner.Tables(24), _space);
-            ranked = [.. ranked.Select(advice.On)];
+            Parallel.For(
+                0,
+                _reason is null ? ranked.Length : Math.Min(ranked.Length, 1),
+                new ParallelOptions { MaxDegreeOfParallelism = threads },
+                () => new BuildAdvice(_runner.Tables(FinePoints), _space),
+                (i, _, advice) =>
+                {
+                    ranked[i] = advice.On(ranked[i]);
+                    return advice;
+                },
+                _ => { });
         }
 
         // Layouts that a first look stood for, less all that were tried: some of those were no kin of a look, so it is no fewer than that.
         double givenUp = Math.Min(_seenWithFreeBores, _space.Allowed) - _layoutsTried;
         return new(ranked, reason, _evaluations, (long)Math.Min(_layoutsTried, _space.Allowed), _space.Allowed, _space.Exclusions, Problem.Effort.Seed)
         {
+            EndedAtEvaluations = _endedAt,
             GivenUp = givenUp <= 0 ? [] :
                 [new("the same receivers and network with a bore that a first look did not favour", givenUp)],
             Values = _ends.Count == 0 ? null : SearchConfidence.OfStarts([.. _ends.Select(end => end.Cost)], [.. _ends.Select(end => end.Unit)], _elite.Best!.Cost),
         };
     }
 
+    private void GoOn(SearchState from)
+    {
+        _stage = from.Stage;
+        _evaluations = from.Evaluations;
+        _stale = from.Stale;
+        _round = from.Round;
+        _reason = from.Reason;
+        _endedAt = from.EndedAt;
+        _layoutsTried = from.LayoutsTried;
+        _seenWithFreeBores = from.SeenWithFreeBores;
+        _outstanding.AddRange(from.Outstanding);
+        _queue.AddRange(from.Queue);
+        _ends.AddRange(from.Ends);
+        _rivals.AddRange(from.Rivals);
+        foreach (Found found in from.Elite)
+        {
+            _elite.Offer(found, replace: true);
+        }
+
+        foreach (Found build in from.Snapped)
+        {
+            _snapped.Keep(build);
+        }
+    }
+
     private Schedule.Round Round => _schedule.Rounds[_round];
 
+    private bool Improved => _evaluations >= _schedule.Improving || _stale >= _schedule.Patience;
+
+    /// <summary>Snaps cost what they cost: once the budget is used, those that the list of builds has no need of are left.</summary>
+    private bool SnappedEnough => _queue.Count == 0
+        || (_reason is null && _evaluations >= Problem.Effort.Evaluations && _snapped.Found.Count >= Problem.Effort.Keep);
+
+    /// <summary>What is known of one more layout; whether the best changed by it.</summary>
+    private bool Take(SearchStage stage, Trial trial, TrialResult result, double relaxedCost)
+    {
+        Layout layout = result.Layout ?? trial.Layout;
+        var found = new Found(layout.Options, result.Unit, result.Cost, result.MagnitudeRmsDb, result.PhaseMaxDeg, result.Choices);
+        switch (stage)
+        {
+            case SearchStage.Snap:
+                // After an early end what is known may be of a coarse grid, which does not compare.
+                _snapped.Keep(found with { RelaxedCost = _reason is null ? relaxedCost : double.NaN });
+                return false;
+            case SearchStage.Refine:
+                // In a round that goes to a finer grid the new cost holds even where it is higher.
+                _elite.Offer(found, replace: !Round.Neighbours && Round.Repeats == 1);
+                _ends.AddRange(Round.Repeats > 1 ? result.Ends : []);
+                _layoutsTried += Round.Neighbours && _proposals.Tried.Add(layout) ? 1 : 0;
+                _rivals.AddRange(Round.Plan.PointsPerOctave == FinePoints ? result.Ends
+                    .Where(end => end.Cost < RivalCost * _elite.Best!.Cost)
+                    .Select(end => found with { Cost = end.Cost, Unit = end.Unit }) : []);
+                return false;
+            default:
+                _layoutsTried += _proposals.Tried.Add(layout) ? 1 : 0;
+                if (trial.Plan.FreeBores && _space.BoreShades > 1 && _proposals.Tried.Add(_space.FirstBores(layout), 3))
+                {
+                    _seenWithFreeBores += _space.BoreShades;
+                }
+
+                return _elite.Offer(found);
+        }
+    }
+
+    /// <summary>Asks until as many batches are outstanding as may be, or until what comes next depends on results that are.</summary>
+    private void AskMore()
+    {
+        List<Trial>? trials;
+        do
+        {
+            Advance();
+            trials = _outstanding.Count < Depth ? Next() : null;
+            if (trials is { Count: > 0 })
+            {
+                _outstanding.Add(new(_stage, trials));
+            }
+        }
+        while (trials is not null || (_outstanding.Count == 0 && !Done));
+
+        if (_evaluations >= Problem.Effort.EndAfter)
+        {
+            Stop(StopReason.EvaluationsUsed);
+        }
+    }
+
+    /// <summary>The next trials; null where they depend on results that are outstanding, or none are left.</summary>
+    private List<Trial>? Next() => _stage switch
+    {
+        SearchStage.Explore when !_proposals.Explored(_evaluations) => _proposals.Explore(),
+        SearchStage.Improve when !Improved => _proposals.Improve(_outstanding.SelectMany(batch => batch.Trials).Select(trial => trial.Layout)),
+        SearchStage.Refine when Unasked.Any() => [.. Unasked.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _proposals.Seed(), Round.Plan))],
+        SearchStage.Snap when Unasked.Any() && !SnappedEnough => [.. Unasked.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select(found => new Trial(
+            new(found.Options), found.Unit, 0, _reason is null ? LastSnap with { SnapWidth = _schedule.SnapWidth } : LastSnap))],
+        _ => null,
+    };
+
+    /// <summary>The queue without what is outstanding, which a stage that goes through it keeps at its front until it is told.</summary>
+    private IEnumerable<Found> Unasked => _queue.Skip(_outstanding.Sum(batch => batch.Trials.Count));
+
+    /// <summary>Goes to the next stage or round where this one is over. From improving on that waits for all that is outstanding.</summary>
     private void Advance()
     {
-        if (_stage == SearchStage.Explore && (_cursor >= 0 ? _cursor >= _space.Total : _evaluations >= _schedule.Exploring))
+        bool told = _outstanding.Count == 0;
+        if (_stage == SearchStage.Explore && _proposals.Explored(_evaluations) && (told || _elite.Best is not null))
         {
+            // Where nothing allowed turned up there is nothing to be had.
             (_stage, _stale) = (_elite.Best is null ? SearchStage.Done : SearchStage.Improve, 0);
         }
 
-        if (_stage == SearchStage.Improve && (_evaluations >= _schedule.Improving || _stale >= _schedule.Patience))
+        if (_stage == SearchStage.Improve && told && Improved)
         {
             _stage = SearchStage.Refine;
             StartRound(0);
@@ -294,20 +340,10 @@ public sealed class LayoutSearch
             _rivals.Clear();
         }
 
-        // Snaps cost what they cost: once the budget is used, those that the list of builds has no need of are left.
-        if (_stage == SearchStage.Snap && (_queue.Count == 0 || (_evaluations >= Problem.Effort.Evaluations && _snapped.Count >= Problem.Effort.Keep)))
+        if (_stage == SearchStage.Snap && told && SnappedEnough)
         {
             _queue.Clear();
             _stage = SearchStage.Done;
-        }
-    }
-
-    /// <summary>All builds of a layout are kept: the one of least cost may break a limit that another keeps.</summary>
-    private void Keep(Found build)
-    {
-        if (!_snapped.Exists(other => other.Options.AsSpan().SequenceEqual(build.Options) && other.Choices.AsSpan().SequenceEqual(build.Choices)))
-        {
-            _snapped.Add(build);
         }
     }
 
@@ -334,70 +370,5 @@ public sealed class LayoutSearch
         }
 
         _queue.AddRange(Enumerable.Repeat(_elite.Ranked.Take(Round.Layouts), Round.Repeats).SelectMany(best => best));
-    }
-
-    private List<Trial> Explore()
-    {
-        var batch = new List<Trial>(_schedule.BatchSize);
-        for (; _cursor >= 0 && batch.Count < _schedule.BatchSize && _cursor < _space.Total; _cursor++)
-        {
-            Layout layout = _space.At(_cursor);
-            if (_space.Allows(layout) && layout.Options.SequenceEqual(_space.FirstBores(layout).Options))
-            {
-                batch.Add(new(layout, null, _random.Next(), Schedule.Look));
-            }
-        }
-
-        while (_cursor < 0 && batch.Count < _schedule.BatchSize && _space.Draw(_random) is { } drawn)
-        {
-            batch.Add(new(drawn, null, _random.Next(), Schedule.Look));
-        }
-
-        return batch;
-    }
-
-    /// <summary>
-    /// Half of a batch are neighbours of the best layouts, one after another, until each has had all of its own tried; half are random
-    /// changes and crosses of good ones, and now and then another go at one.
-    /// </summary>
-    private List<Trial> Improve()
-    {
-        var batch = new List<Trial>(_schedule.BatchSize);
-        var inBatch = new HashSet<string>();
-        foreach (Found parent in _elite.Ranked.Take(SweptBest).Where(found => !_swept.Contains(new Layout(found.Options).Key)))
-        {
-            bool whole = true;
-            foreach (Layout neighbour in Variation.Neighbours(_space, new(parent.Options)))
-            {
-                if (!_tried.Has(neighbour, 2) && _space.Allows(neighbour) && inBatch.Add(neighbour.Key))
-                {
-                    _tried.Add(neighbour, 2);
-                    batch.Add(new(neighbour, Variation.Carry(_space, Problem, parent, neighbour), _random.Next(), _schedule.Child));
-                    whole = batch.Count < _schedule.BatchSize / 2;
-                    if (!whole)
-                    {
-                        break;
-                    }
-                }
-            }
-
-            if (!whole)
-            {
-                break;
-            }
-
-            _swept.Add(new Layout(parent.Options).Key);
-        }
-
-        while (batch.Count < _schedule.BatchSize)
-        {
-            Found parent = _elite.Pick(_random);
-            Layout? child = _random.NextDouble() < 0.15 ? null : Variation.Of(_space, parent, _elite, _random, layout => !_tried.Has(layout) && inBatch.Add(layout.Key));
-            batch.Add(child is null
-                ? new(new(parent.Options), null, _random.Next(), Schedule.Again)
-                : new(child, Variation.Carry(_space, Problem, parent, child), _random.Next(), _schedule.Child));
-        }
-
-        return batch;
     }
 }

@@ -17,6 +17,9 @@ public sealed record SearchResult(
     IReadOnlyList<Exclusion> Exclusions,
     ulong Seed)
 {
+    /// <summary>Evaluations told when it was ended before its plan was through; the same number as <see cref="Effort.EndAfter"/> gives the same builds. Null if it was not.</summary>
+    public long? EndedAtEvaluations { get; init; }
+
     /// <summary>Allowed layouts that the search ruled out or gave up without optimising them, and why; they are not among those tried.</summary>
     public IReadOnlyList<Exclusion> GivenUp { get; init; } = [];
 

@@ -12,7 +12,7 @@ public sealed record SearchState
     /// <summary>Evaluations used.</summary>
     public required long Evaluations { get; init; }
 
-    /// <summary>Next layout of a complete walk; −1 where layouts are drawn.</summary>
+    /// <summary>Next layout of a complete walk; −1 where layouts are drawn; beyond the last once there are no more.</summary>
     public required long Cursor { get; init; }
 
     /// <summary>Batches since the list of the best last changed.</summary>
@@ -33,6 +33,9 @@ public sealed record SearchState
     /// <summary>Layouts all of whose neighbours were tried, the option of each way.</summary>
     public required IReadOnlyList<int[]> Swept { get; init; }
 
+    /// <summary>Batches asked and not told, oldest first.</summary>
+    public required IReadOnlyList<Batch> Outstanding { get; init; }
+
     /// <summary>The best relaxed layouts.</summary>
     public required IReadOnlyList<Found> Elite { get; init; }
 
@@ -50,6 +53,9 @@ public sealed record SearchState
 
     /// <summary>Why it was ended early; null if it was not.</summary>
     public StopReason? Reason { get; init; }
+
+    /// <summary>Evaluations told when it was ended early; null if it was not.</summary>
+    public long? EndedAt { get; init; }
 }
 
 /// <summary>A layout and the best point found for it.</summary>

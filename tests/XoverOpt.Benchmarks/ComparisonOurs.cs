@@ -219,7 +219,7 @@ internal sealed class ComparisonOurs(Problem problem, double weight)
         while (!search.Done)
         {
             var results = new List<TrialResult>();
-            foreach (Trial trial in search.Ask())
+            foreach (Trial trial in search.Outstanding[0].Trials)
             {
                 if (!stopped && over())
                 {

@@ -62,6 +62,7 @@ public class LateRoundsTests(FinishedSearch finished) : IClassFixture<FinishedSe
             Round = round,
             Elite = best,
             Queue = best,
+            Outstanding = [],
             Snapped = [],
             Tried = new LayoutSearch(problem).Save().Tried,
             LayoutsTried = layouts,

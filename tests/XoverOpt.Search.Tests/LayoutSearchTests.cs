@@ -85,8 +85,11 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
             Assert.Contains(search.Save().Snapped, found => found.Options.SequenceEqual(best.Options));
             // What is known of it so far is of a coarse grid: the relaxed cost told is of the grid that builds are ranked by.
             var advice = new BuildAdvice(search.Problem);
-            Assert.All(result.Builds, build => Assert.Equal(advice.On(build with { RelaxedCost = double.NaN }).RelaxedCost, build.RelaxedCost));
-            Assert.All(result.Builds, build => Assert.InRange(build.RelaxedCost, 1e-9, build.Cost.Total));
+            RankedBuild first = result.Builds[0];
+            Assert.Equal(advice.On(first with { RelaxedCost = double.NaN }).RelaxedCost, first.RelaxedCost);
+            Assert.InRange(first.RelaxedCost, 1e-9, first.Cost.Total);
+            // Somebody waits: the rest comes without.
+            Assert.All(result.Builds.Skip(1), build => Assert.True(double.IsNaN(build.RelaxedCost) && build.Advice.Count == 0));
         }
     }
 
@@ -102,8 +105,76 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
     public void Tell_NotAsManyResultsAsAsked_IsRefused()
     {
         var search = new LayoutSearch(SmallProblem.TwoWay());
-        search.Ask();
         Assert.Throws<ArgumentException>(() => search.Tell([]));
+        Assert.Throws<InvalidOperationException>(() => SearchRunner.Resumed(finished.Search).Tell([]));
+    }
+
+    // Two batches are in hand, so that no thread waits at the end of one, but where what comes next depends on all that is outstanding.
+    [Fact]
+    public void Outstanding_ThroughASearch_IsTwoBatchesButBeforeARoundAndAtTheEnd()
+    {
+        var search = new LayoutSearch(SmallProblem.TwoWay(60_000));
+        var counts = new List<(SearchStage Stage, int Batches)>();
+        while (!search.Done)
+        {
+            SearchState state = search.Save();
+            counts.Add((state.Stage, search.Outstanding.Count));
+            Assert.Equal(search.Outstanding, state.Outstanding);
+            Assert.Single(search.Outstanding.Where(batch => batch.Stage is SearchStage.Refine or SearchStage.Snap).Select(batch => batch.Stage).Distinct().DefaultIfEmpty());
+            SearchRunner.Step(search);
+        }
+
+        Assert.Empty(search.Outstanding);
+        Assert.All(counts, count => Assert.InRange(count.Batches, 1, 2));
+        Assert.Equal(1, counts.Count(count => count is (SearchStage.Improve, 1)));
+        Assert.True(counts.Count(count => count.Batches == 2) > counts.Count / 2, string.Join(' ', counts));
+    }
+
+    // No batch proposes what another one has in hand.
+    [Fact]
+    public void Outstanding_WhileImproving_HoldsNoNewLayoutTwice()
+    {
+        var search = new LayoutSearch(Many(60_000));
+        int seen = 0;
+        while (search.Save().Stage is SearchStage.Explore or SearchStage.Improve)
+        {
+            string[] children = [.. search.Outstanding
+                .Where(batch => batch.Stage == SearchStage.Improve)
+                .SelectMany(batch => batch.Trials)
+                .Where(trial => trial.Plan != Schedule.Again)
+                .Select(trial => trial.Layout.Key)];
+            Assert.Distinct(children);
+            seen += children.Length;
+            SearchRunner.Step(search);
+        }
+
+        Assert.True(seen > 100, $"{seen} children");
+    }
+
+    // Ended by time or by somebody, a search says when; ended there again, it finds the same.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(3)]
+    [InlineData(9)]
+    [InlineData(-1)]
+    public void EndAfter_WhereAnEarlierSearchWasEnded_GivesItsBuildsBitForBit(int after)
+    {
+        Problem problem = SmallProblem.TwoWay(20_000);
+        var search = new LayoutSearch(problem);
+        for (int batch = 0; batch != after && search.Save().Snapped.Count == 0; batch++)
+        {
+            SearchRunner.Step(search);
+        }
+
+        search.Stop(StopReason.TimeUsed);
+        SearchResult ended = SearchRunner.Run(search).Result();
+        Problem again = problem with { Effort = problem.Effort with { EndAfter = ended.EndedAtEvaluations } };
+        SearchResult replayed = SearchRunner.Run(new LayoutSearch(again), 1).Result(2);
+
+        Assert.Equal(after == 0, ended.Builds.Count == 0);
+        Assert.Equal(StopReason.EvaluationsUsed, replayed.Reason);
+        Assert.Equal(SearchRunner.Text(ended), SearchRunner.Text(replayed with { Reason = ended.Reason }));
+        Assert.Null(SearchRunner.Run(new LayoutSearch(problem)).Result().EndedAtEvaluations);
     }
 
     [Fact]
@@ -277,16 +348,20 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
         var firsts = new HashSet<string>();
         while (search.Save().Stage == SearchStage.Explore)
         {
-            IReadOnlyList<Trial> batch = search.Ask();
-            firsts.UnionWith(batch.Where(trial => trial.Plan.FreeBores).Select(trial => trial.Layout.Key));
-            search.Tell([.. batch.Select(search.Evaluate)]);
+            firsts.UnionWith(search.Outstanding[0].Trials.Where(trial => trial.Plan.FreeBores).Select(trial => trial.Layout.Key));
+            SearchRunner.Step(search);
         }
 
         var space = new LayoutSpace(problem);
+        while (search.Outstanding[0].Stage == SearchStage.Explore)
+        {
+            firsts.UnionWith(search.Outstanding[0].Trials.Select(trial => trial.Layout.Key));
+            SearchRunner.Step(search);
+        }
+
         SearchState state = search.Save();
         Assert.Equal(space.Total / space.BoreShades, firsts.Count);
         Assert.Equal(space.Total, state.SeenWithFreeBores);
-        // Where the walk ended with a full batch, the one that ended the stage was of improvements.
         Assert.InRange(state.LayoutsTried, firsts.Count, firsts.Count + new Schedule(20_000).BatchSize);
     }
 

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using XoverOpt.Acoustics;
 
 namespace XoverOpt.Search;
@@ -9,6 +10,7 @@ public readonly record struct WayOption(int Receiver, int Count, Wiring Wiring, 
 public sealed record Layout(int[] Options)
 {
     /// <summary>Equal for equal layouts.</summary>
+    [JsonIgnore]
     public string Key => string.Create(2 * Options.Length, Options, (span, options) =>
     {
         for (int i = 0; i < options.Length; i++)

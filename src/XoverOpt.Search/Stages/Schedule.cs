@@ -23,10 +23,11 @@ internal sealed class Schedule
         Child = budget < Small ? new(6, 0, 0, 0, 12) : new(6, 1, 12, 6, 20);
         Exploring = (long)(0.2 * budget);
         Improving = (long)(0.6 * budget);
-        // Small budgets go in small batches, so that they are kept to within a batch or so.
-        BatchSize = (int)Math.Clamp(budget / (20 * CostOf(Child)), 4, 192);
+        // Small budgets go in small batches, so that they are kept to within two or so. Two are worked on at once: none is large, so that
+        // the next one knows of most of what was tried.
+        BatchSize = (int)Math.Clamp(budget / (40 * CostOf(Child)), 4, 96);
         // A search ends early where a tenth of what it has for improving changed nothing that matters.
-        Patience = (int)Math.Max(60, 0.04 * budget / CostOf(Child) / BatchSize);
+        Patience = (int)Math.Max(120, 0.04 * budget / CostOf(Child) / BatchSize);
         SnapWidth = budget < 40 * SnapCost ? 4 : 16;
         Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / 3000.0 : 0.15 * budget / SnapCost, 1, 64);
         int Part(double share, double cost, int most) => (int)Math.Clamp(share * budget / cost, 1, most);

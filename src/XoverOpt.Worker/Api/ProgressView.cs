@@ -14,6 +14,7 @@ namespace XoverOpt.Worker.Api;
 /// <param name="UsedSeconds">Working time so far, s.</param>
 /// <param name="LeftSeconds">Working time left at this rate, s; absent while it cannot be told.</param>
 /// <param name="Best">Figures of the best so far; absent before the first.</param>
+/// <param name="OutsideEvaluation">Share of the evaluating threads' time that went into anything but evaluation, 0 to 1.</param>
 public sealed record ProgressView(
     string Phase,
     double Fraction,
@@ -24,7 +25,8 @@ public sealed record ProgressView(
     double? LayoutsAllowed,
     double UsedSeconds,
     double? LeftSeconds,
-    BestView? Best)
+    BestView? Best,
+    double OutsideEvaluation)
 {
     internal static ProgressView Of(RunProgress progress)
     {
@@ -39,7 +41,8 @@ public sealed record ProgressView(
             Finite(search.LayoutsAllowed),
             Math.Round(progress.Used.TotalSeconds, 1),
             progress.Left is { } left ? Math.Round(left.TotalSeconds, 1) : null,
-            search.BestCost is null ? null : new BestView(Finite(search.BestCost), Finite(search.BestMagnitudeRmsDb), Finite(search.BestPhaseMaxDeg)));
+            search.BestCost is null ? null : new BestView(Finite(search.BestCost), Finite(search.BestMagnitudeRmsDb), Finite(search.BestPhaseMaxDeg)),
+            Math.Round(progress.OutsideEvaluation, 4));
     }
 
     private static double? Finite(double? value) => value is { } number && double.IsFinite(number) ? number : null;

@@ -17,7 +17,8 @@ internal static class SolveCommand
     private const string Guide =
         """
         Writes DIR/builds/NN.json, DIR/result.json and DIR/report.txt. Ctrl-C ends the search early and keeps the best so far.
-        One job and one seed give the same builds every time, whatever the number of threads, unless the minutes run out.
+        One job and one seed give the same builds every time, whatever the number of threads, unless the minutes run out or
+        it is stopped. Then result.json says at which count of evaluations it ended, and --end-after with that number gives them again.
 
         Examples:
           xoveropt solve jobs/stage.json
@@ -39,19 +40,22 @@ internal static class SolveCommand
             HelpName = "N",
             DefaultValueFactory = _ => Environment.ProcessorCount,
         };
+        Option<long?> endAfter = new("--end-after") { Description = "Ends the search once so many evaluations are told, as an earlier run was ended; the minutes do not count then.", HelpName = "N" };
+        endAfter.Allow(count => count is null or >= 0, "0 or more");
         evaluations.Allow(count => count is null or >= 1, "1 or more");
         threads.Allow(count => count >= 1, "1 or more");
-        GuidedCommand command = new("solve", About, Guide) { job, output, evaluations, seed, threads };
+        GuidedCommand command = new("solve", About, Guide) { job, output, evaluations, seed, endAfter, threads };
         command.SetAction(parsed => Run(
             parsed.GetRequiredValue(job),
             parsed.GetValue(output),
             parsed.GetValue(evaluations),
             parsed.GetValue(seed),
+            parsed.GetValue(endAfter),
             new RunPace { Threads = parsed.GetValue(threads) }));
         return command;
     }
 
-    private static int Run(string jobPath, string? output, long? evaluations, ulong? seed, RunPace pace)
+    private static int Run(string jobPath, string? output, long? evaluations, ulong? seed, long? endAfter, RunPace pace)
     {
         Reading<JobDocument> reading = JobFile.Read(jobPath);
         IReadOnlyList<Fault> faults = reading.IsGood ? NotYet.Faults(reading.Value, jobPath) : reading.Faults;
@@ -63,7 +67,12 @@ internal static class SolveCommand
         Problem problem = reading.Value!.Problem;
         problem = problem with
         {
-            Effort = problem.Effort with { Evaluations = evaluations ?? problem.Effort.Evaluations, Seed = seed ?? problem.Effort.Seed },
+            Effort = problem.Effort with
+            {
+                Evaluations = evaluations ?? problem.Effort.Evaluations,
+                Seed = seed ?? problem.Effort.Seed,
+                EndAfter = endAfter ?? problem.Effort.EndAfter,
+            },
         };
 
         // Whether it can be written is found out before the work, not after it.
@@ -80,6 +89,11 @@ internal static class SolveCommand
 
         Console.WriteLine();
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{result.Builds.Count} builds written to {folder.Path}"));
+        if (result.EndedAtEvaluations is { } ended)
+        {
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"The same command with --end-after {ended} gives these builds again."));
+        }
+
         return result.Reason == StopReason.Stopped ? ExitCode.Stopped
             : RunVerdict.Complaint(result) is { } complaint ? CommandLine.Fail(complaint)
             : ExitCode.Done;

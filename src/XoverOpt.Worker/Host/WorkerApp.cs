@@ -90,6 +90,7 @@ internal static class WorkerApp
         services.AddSingleton<IGlobalConfiguration>(GlobalConfiguration.Configuration);
         services.AddSingleton(DashboardRoutes.Routes);
         services.AddSingleton<Bell>();
+        services.AddSingleton<OwnRuns>();
         services.AddTransient<RunJob>();
         services.AddHostedService<QueueServer>();
         services.AddHostedService<Reconciler>();

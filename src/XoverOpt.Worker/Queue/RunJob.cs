@@ -9,7 +9,15 @@ using XoverOpt.Workshop.Store;
 namespace XoverOpt.Worker.Queue;
 
 /// <summary>Works on one run when the bell rings for it.</summary>
-public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, TimeProvider clock, ILogger<RunJob> log)
+/// <param name="store">The runs.</param>
+/// <param name="bell">Is told that it was heard.</param>
+/// <param name="own">Counts what this process works on.</param>
+/// <param name="settings">Of the worker.</param>
+/// <param name="clock">Of the worker.</param>
+/// <param name="log">Of the worker.</param>
+/// <param name="sharing">Lends trials to other processes; null where there are none.</param>
+public sealed class RunJob(
+    IRunStore store, Bell bell, OwnRuns own, WorkerSettings settings, TimeProvider clock, ILogger<RunJob> log, RunSharing? sharing = null)
 {
     /// <summary>Attempts without a checkpoint in between after which a run is given up.</summary>
     public const int MaxAttempts = 5;
@@ -17,7 +25,8 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
     // Progress is written to the store, so not as often as a screen would show it.
     private RunPace Pace => new() { Threads = settings.Threads, ProgressEvery = TimeSpan.FromSeconds(1), CheckpointEvery = settings.CheckpointEvery };
 
-    private static readonly string Owner = $"{Environment.MachineName}/{Environment.ProcessId}";
+    /// <summary>Who works here, for people who look at the store.</summary>
+    internal static readonly string Owner = $"{Environment.MachineName}/{Environment.ProcessId}";
 
     /// <summary>From the claim to the result. Each comment says what holds if the process dies right there.</summary>
     /// <param name="runId">The run.</param>
@@ -37,6 +46,7 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         // From here on the run is ours until the lease runs out. Dying leaves it held: it is freed when the store is opened
         // next, or by the lease, and goes on from its last checkpoint. The claim has counted the attempt beforehand, so a run
         // that kills its worker is given up too, under a lease, since rescuing what was found may take longer than one lasts.
+        using IDisposable inHand = own.Begin();
         using RunLease lease = new(store, claim, clock, log);
         if (claim.Attempts > MaxAttempts)
         {
@@ -48,11 +58,12 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.Lost);
         try
         {
-            Problem problem = ReadJob(claim.Job);
+            Problem problem = ReadJob(claim.Job, settings);
 
             // Dying while it searches repeats the work since the last checkpoint, bit for bit the same.
             SearchRecord record = new(store, claim, lease, problem, log);
-            SearchResult result = record.Follow(Pace, clock, lease.StopAsked, leave.Token);
+            TrialLoan? loan = sharing is null ? null : new(sharing.Exchange, sharing.News, claim, problem, log);
+            SearchResult result = record.Follow(Pace, clock, loan, lease.StopAsked, leave.Token);
 
             // The result and the end of the run are one transaction. Dying before it repeats the last stretch; after it the
             // run is ended and no ring finds it.
@@ -86,7 +97,9 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         }
     }
 
-    private Problem ReadJob(string job)
+    /// <summary>The problem of a stored job.</summary>
+    /// <exception cref="InvalidDataException">It can no longer be read.</exception>
+    internal static Problem ReadJob(string job, WorkerSettings settings)
     {
         Reading<JobDocument> reading = JobFile.ReadPosted(Encoding.UTF8.GetBytes(job), settings.InventoryRoot);
         return reading.IsGood
@@ -114,7 +127,7 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
 
         try
         {
-            Problem problem = ReadJob(claim.Job);
+            Problem problem = ReadJob(claim.Job, settings);
             if (RunCheckpoint.FromBytes(claim.Checkpoint, problem, out string? mismatch) is not { } checkpoint)
             {
                 log.LogWarning("Run {RunId}: keeps the builds it has, its checkpoint cannot be used: {Mismatch}", claim.RunId, mismatch);

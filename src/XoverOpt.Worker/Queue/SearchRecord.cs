@@ -15,7 +15,7 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
     private string _bestSoFar = "";
 
     /// <summary>Searches, from the last checkpoint if there is one that fits.</summary>
-    public SearchResult Follow(RunPace pace, TimeProvider clock, CancellationToken stop, CancellationToken leave)
+    public SearchResult Follow(RunPace pace, TimeProvider clock, TrialLoan? loan, CancellationToken stop, CancellationToken leave)
     {
         SearchRun? run = null;
         void OnCheckpoint(RunCheckpoint checkpoint) => Save(checkpoint, run!);
@@ -27,8 +27,8 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
         }
 
         run = from is not null
-            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint }
-            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint };
+            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan }
+            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan };
         return run.Run(stop, leave);
     }
 

@@ -32,6 +32,11 @@ public static class ResultFile
         json.WriteString("caution", BuildFile.Caution);
         json.WriteString("reason", Word(result.Reason));
         json.WriteNumber("evaluations", result.Evaluations);
+        if (result.EndedAtEvaluations is { } ended)
+        {
+            json.WriteNumber("endedAtEvaluations", ended);
+        }
+
         json.WriteNumber("seed", result.Seed);
         json.WriteNumber("layoutsTried", result.LayoutsTried);
         json.WriteFinite("layoutsAllowed", result.LayoutsAllowed);

@@ -106,7 +106,10 @@ internal static class SettingsReader
             reader?.Whole("evaluations", 1, 1_000_000_000_000) ?? JobDefaults.Evaluations,
             reader?.Number("minutes", NumberRange.Positive(1_000_000, "minutes")),
             (ulong)(reader?.Whole("seed", 0, 1L << 53) ?? JobDefaults.Seed),
-            (int)(reader?.Whole("keep", 1, 1000) ?? JobDefaults.Keep));
+            (int)(reader?.Whole("keep", 1, 1000) ?? JobDefaults.Keep))
+        {
+            EndAfter = reader?.Whole("endAfter", 0, 1_000_000_000_000),
+        };
         reader?.Finish();
         return effort;
     }

@@ -1,3 +1,5 @@
+using System.Security.Cryptography;
+using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using XoverOpt.Search;
@@ -5,7 +7,7 @@ using XoverOpt.Search;
 namespace XoverOpt.Workshop.Running;
 
 /// <summary>What a run needs to go on after an interruption, bit for bit.</summary>
-/// <param name="State">The search between two batches.</param>
+/// <param name="State">The search between two tells.</param>
 /// <param name="Used">Working time so far, which counts against the minutes of the job.</param>
 /// <param name="Origin">What it was made by and from.</param>
 public sealed record RunCheckpoint(SearchState State, TimeSpan Used, CheckpointOrigin Origin)
@@ -16,25 +18,58 @@ public sealed record RunCheckpoint(SearchState State, TimeSpan Used, CheckpointO
         NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
     };
 
-    /// <summary>As UTF-8 JSON.</summary>
-    public byte[] ToBytes() => JsonSerializer.SerializeToUtf8Bytes(this, Json);
+    /// <summary>As a line with the SHA-256 of the rest, in hexadecimal digits, and UTF-8 JSON.</summary>
+    public byte[] ToBytes()
+    {
+        byte[] json = JsonSerializer.SerializeToUtf8Bytes(this, Json);
+        return [.. Seal(json), .. json];
+    }
 
-    /// <summary>From UTF-8 JSON.</summary>
-    /// <exception cref="JsonException">Not a checkpoint.</exception>
-    public static RunCheckpoint FromBytes(ReadOnlySpan<byte> bytes) =>
-        JsonSerializer.Deserialize<RunCheckpoint>(bytes, Json) ?? throw new JsonException("The checkpoint is empty.");
+    /// <summary>From bytes.</summary>
+    /// <exception cref="InvalidDataException">Not a checkpoint, or damaged.</exception>
+    public static RunCheckpoint FromBytes(ReadOnlySpan<byte> bytes) => Read<RunCheckpoint>(Unsealed(bytes));
 
-    /// <summary>From UTF-8 JSON, if the running program can go on from it with this problem; null, with the reason, if it cannot.</summary>
+    /// <summary>From bytes, if the running program can go on from it with this problem; null, with the reason, if it cannot.</summary>
     /// <param name="bytes">The checkpoint.</param>
     /// <param name="problem">The problem to go on with.</param>
-    /// <param name="mismatch">What differs, in words; null if nothing does.</param>
-    /// <exception cref="JsonException">Not a checkpoint.</exception>
+    /// <param name="mismatch">What differs or is damaged, in words; null if nothing does.</param>
     public static RunCheckpoint? FromBytes(ReadOnlySpan<byte> bytes, Problem problem, out string? mismatch)
     {
-        // The origin first: another version's search state may not even be readable here.
-        CheckpointOrigin? origin = JsonSerializer.Deserialize<Header>(bytes, Json)?.Origin;
-        mismatch = CheckpointOrigin.Of(problem).Mismatch(origin);
-        return mismatch is null ? FromBytes(bytes) : null;
+        try
+        {
+            // The origin first: another version's search state may not even be readable here.
+            ReadOnlySpan<byte> json = Unsealed(bytes);
+            mismatch = CheckpointOrigin.Of(problem).Mismatch(Read<Header>(json).Origin);
+            return mismatch is null ? Read<RunCheckpoint>(json) : null;
+        }
+        catch (InvalidDataException damage)
+        {
+            mismatch = damage.Message;
+            return null;
+        }
+    }
+
+    private static byte[] Seal(ReadOnlySpan<byte> json) => Encoding.ASCII.GetBytes(Convert.ToHexStringLower(SHA256.HashData(json)) + "\n");
+
+    private static ReadOnlySpan<byte> Unsealed(ReadOnlySpan<byte> bytes)
+    {
+        const int SealLength = (2 * SHA256.HashSizeInBytes) + 1;
+        ReadOnlySpan<byte> json = bytes.Length > SealLength ? bytes[SealLength..] : [];
+        return json.Length > 0 && bytes[..SealLength].SequenceEqual(Seal(json))
+            ? json
+            : throw new InvalidDataException("it is cut short or damaged, or of an older version of the program");
+    }
+
+    private static T Read<T>(ReadOnlySpan<byte> json)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<T>(json, Json) ?? throw new InvalidDataException("it is empty");
+        }
+        catch (JsonException unreadable)
+        {
+            throw new InvalidDataException($"it cannot be read: {unreadable.Message}", unreadable);
+        }
     }
 
     private sealed record Header(CheckpointOrigin? Origin);

@@ -23,6 +23,7 @@ public sealed class RunLease : IDisposable
     private readonly CancellationTokenSource _lost = new();
     private readonly ManualResetEventSlim _end = new();
     private readonly Thread _thread;
+    private int _losses;
 
     /// <summary>Starts keeping the lease.</summary>
     public RunLease(IRunStore store, RunClaim claim, TimeProvider clock, ILogger log)
@@ -49,7 +50,7 @@ public sealed class RunLease : IDisposable
     {
         if (!counted)
         {
-            _lost.Cancel();
+            Lose();
         }
     }
 
@@ -61,6 +62,16 @@ public sealed class RunLease : IDisposable
         _end.Dispose();
         _stop.Dispose();
         _lost.Dispose();
+    }
+
+    private void Lose()
+    {
+        if (Interlocked.Exchange(ref _losses, 1) == 0)
+        {
+            RunMeter.LeaseLosses.Add(1);
+        }
+
+        _lost.Cancel();
     }
 
     private void Keep()
@@ -78,7 +89,7 @@ public sealed class RunLease : IDisposable
 
                 if (signal == LeaseSignal.Lost)
                 {
-                    _lost.Cancel();
+                    Lose();
                     return;
                 }
 
@@ -98,7 +109,7 @@ public sealed class RunLease : IDisposable
                 // Nothing that would pass by itself. Let out of this thread it would end the process and every other run with it.
                 _log.LogError(failure, "Run {RunId}: the lease can no longer be kept", _claim.RunId);
                 Failure = failure;
-                _lost.Cancel();
+                Lose();
                 return;
             }
         }

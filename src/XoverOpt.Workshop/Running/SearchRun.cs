@@ -1,21 +1,23 @@
-using System.Runtime.ExceptionServices;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop.Running;
 
 /// <summary>
-/// Drives a search to its end: ask, evaluate on all threads, tell in index order. The one way a job is run, from the command
-/// line and from the queue. What is found depends on the job and its seed only: not on threads, pace or interruptions,
-/// unless the minutes run out or somebody stops it.
+/// Drives a search to its end: what it asks for is evaluated on all threads and told in order. The one way a job is run, from the
+/// command line and from the queue. What is found depends on the job and its seed only: not on threads, pace or interruptions,
+/// unless the minutes run out or somebody stops it; then it depends on when, which the result records as a count of evaluations.
 /// </summary>
 public sealed class SearchRun
 {
-    private const int MostIdle = 10;
+    // How soon a stop, an end of minutes or a leave is noticed while a batch is worked on.
+    private static readonly TimeSpan Glance = TimeSpan.FromMilliseconds(20);
     private readonly LayoutSearch _search;
     private readonly RunPace _pace;
     private readonly TimeProvider _clock;
     private readonly TimeSpan _usedBefore;
+    private readonly TimeSpan? _limit;
     private readonly EvaluationRate _rate = new();
+    private volatile IReadOnlyList<Batch> _outstanding = [];
     private long _started;
 
     /// <summary>A run from the start.</summary>
@@ -37,6 +39,9 @@ public sealed class SearchRun
         _usedBefore = usedBefore;
         _pace = pace;
         _clock = clock;
+        // An end that was asked for in evaluations is reached on any machine, however slow.
+        Effort effort = search.Problem.Effort;
+        _limit = effort is { EndAfter: null, Minutes: { } minutes } ? TimeSpan.FromMinutes(minutes) : null;
     }
 
     /// <summary>Hears how far it has come: at the start, then no more often than the pace allows, and at the end.</summary>
@@ -45,32 +50,51 @@ public sealed class SearchRun
     /// <summary>Is given something to go on from, no more often than the pace allows, and when the run is left.</summary>
     public Action<RunCheckpoint> OnCheckpoint { get; init; } = _ => { };
 
+    /// <summary>Lends trials to other workers; null to work alone.</summary>
+    public TrialLoan? Loan { get; init; }
+
     /// <summary>The best so far; from within the two listeners only.</summary>
-    public SearchResult SoFar => _search.Result();
+    public SearchResult SoFar => _search.Result(_pace.Threads);
 
     private TimeSpan Used => _usedBefore + _clock.GetElapsedTime(_started);
 
     /// <summary>Works until the search is done.</summary>
     /// <param name="stop">Ends the search early and keeps the best so far.</param>
-    /// <param name="leave">Breaks off between two batches, after a last checkpoint, for another run to go on from.</param>
+    /// <param name="leave">Breaks off between two trials, after a last checkpoint, for another run to go on from.</param>
     /// <returns>What was found and why it ended.</returns>
     /// <exception cref="OperationCanceledException">It was left.</exception>
     public SearchResult Run(CancellationToken stop, CancellationToken leave = default)
     {
         _started = _clock.GetTimestamp();
-        TimeSpan? limit = _search.Problem.Effort.Minutes is { } minutes ? TimeSpan.FromMinutes(minutes) : null;
-        TimeSpan reported = Used;
-        TimeSpan saved = reported;
-        bool stopped = false;
-        OnProgress(Progress(limit));
+        using TrialCrew crew = new(_search.Evaluate, _pace.Threads, _clock);
+        using CancellationTokenSource end = new();
+        WorkOn(crew, _search.Outstanding);
+        Task lending = Loan is { } loan ? Task.Factory.StartNew(() => loan.Run(crew, () => _outstanding, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default) : Task.CompletedTask;
+        try
+        {
+            return Work(crew, stop, leave);
+        }
+        finally
+        {
+            end.Cancel();
+            lending.Wait(CancellationToken.None);
+        }
+    }
 
-        int idle = 0;
+    private SearchResult Work(TrialCrew crew, CancellationToken stop, CancellationToken leave)
+    {
+        TimeSpan reported = Used, saved = reported, told = reported;
+        OnProgress(Progress(crew));
+
+        bool stopped = false;
         while (!_search.Done)
         {
-            if (!stopped && (stop.IsCancellationRequested || Used >= limit))
+            if (!stopped && (stop.IsCancellationRequested || Used >= _limit))
             {
                 _search.Stop(stop.IsCancellationRequested ? StopReason.Stopped : StopReason.TimeUsed);
+                WorkOn(crew, _search.Outstanding);
                 stopped = true;
+                continue;
             }
 
             if (leave.IsCancellationRequested)
@@ -78,81 +102,64 @@ public sealed class SearchRun
                 // After a stop the last checkpoint before it stands: whoever goes on from there stops again.
                 if (!stopped)
                 {
-                    OnCheckpoint(Checkpoint(Used));
+                    Save(Used);
                 }
 
                 leave.ThrowIfCancellationRequested();
             }
 
-            IReadOnlyList<Trial> batch = _search.Ask();
-            if (Evaluate(batch, stopped ? default : stop) is not { } results)
+            if (crew.Oldest(Glance) is not { } results)
             {
-                // Stopped amid the batch: what is not told is dropped, and the search ends from what it had.
                 continue;
             }
 
             _search.Tell(results);
-
-            // An empty batch may only close a stage; a search that asks for nothing time and again has nothing left.
-            idle = batch.Count == 0 ? idle + 1 : 0;
-            if (idle == MostIdle)
-            {
-                _search.Stop(StopReason.Finished);
-            }
-
+            WorkOn(crew, _search.Outstanding);
             TimeSpan now = Used;
+            RunMeter.BatchDuration.Record((now - told).TotalSeconds);
+            told = now;
             if (now - reported >= _pace.ProgressEvery)
             {
                 reported = now;
-                OnProgress(Progress(limit));
+                OnProgress(Progress(crew));
             }
 
             if (!stopped && now - saved >= _pace.CheckpointEvery)
             {
                 saved = now;
-                OnCheckpoint(Checkpoint(now));
+                Save(now);
             }
         }
 
-        OnProgress(Progress(limit));
-        return _search.Result();
+        OnProgress(Progress(crew));
+        return _search.Result(_pace.Threads);
     }
 
-    private RunCheckpoint Checkpoint(TimeSpan used) => new(_search.Save(), used, CheckpointOrigin.Of(_search.Problem));
-
-    /// <summary>The results in the order asked; null if the token broke it off.</summary>
-    private TrialResult[]? Evaluate(IReadOnlyList<Trial> batch, CancellationToken breakOff)
+    private void WorkOn(TrialCrew crew, IReadOnlyList<Batch> outstanding)
     {
-        var results = new TrialResult[batch.Count];
-        try
-        {
-            // Each result goes to its trial's place, so the order told is the order asked, whoever was first.
-            Parallel.For(
-                0,
-                batch.Count,
-                new ParallelOptions { MaxDegreeOfParallelism = _pace.Threads, CancellationToken = breakOff },
-                index => results[index] = _search.Evaluate(batch[index]));
-        }
-        catch (OperationCanceledException) when (breakOff.IsCancellationRequested)
-        {
-            return null;
-        }
-        catch (AggregateException failures)
-        {
-            ExceptionDispatchInfo.Throw(failures.InnerExceptions[0]);
-        }
-
-        return results;
+        _outstanding = outstanding;
+        crew.WorkOn(outstanding, Loan is null ? null : Loan.Lend);
     }
 
-    private RunProgress Progress(TimeSpan? limit)
+    private void Save(TimeSpan used)
+    {
+        long begun = _clock.GetTimestamp();
+        OnCheckpoint(new(_search.Save(), used, CheckpointOrigin.Of(_search.Problem)));
+        RunMeter.StepDuration.Record(_clock.GetElapsedTime(begun).TotalSeconds);
+    }
+
+    private RunProgress Progress(TrialCrew crew)
     {
         SearchProgress progress = _search.Progress;
         TimeSpan used = Used;
         double rate = _rate.Mark(used, progress.Evaluations);
         TimeSpan? left = rate > 0 ? Seconds((progress.EvaluationBudget - progress.Evaluations) / rate) : null;
-        TimeSpan? leftOfLimit = limit - used;
-        return new RunProgress(progress, rate, used, Clamp(leftOfLimit < left ? leftOfLimit : left));
+        TimeSpan? leftOfLimit = _limit - used;
+        double worked = _pace.Threads * _clock.GetElapsedTime(_started).TotalSeconds;
+        return new RunProgress(progress, rate, used, Clamp(leftOfLimit < left ? leftOfLimit : left))
+        {
+            OutsideEvaluation = worked > 0 ? Math.Clamp(1 - (crew.Evaluating.TotalSeconds / worked), 0, 1) : 0,
+        };
     }
 
     private static TimeSpan Seconds(double seconds) => TimeSpan.FromSeconds(Math.Min(seconds, TimeSpan.MaxValue.TotalSeconds / 2));

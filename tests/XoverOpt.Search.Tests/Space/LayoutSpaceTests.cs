@@ -81,7 +81,7 @@ public class LayoutSpaceTests
         var search = new LayoutSearch(SmallProblem.ThreeWay() with { Limits = LimitsOf("impossible") });
 
         Assert.True(search.Done);
-        Assert.Empty(search.Ask());
+        Assert.Empty(search.Outstanding);
         Assert.Empty(search.Result().Builds);
         Assert.NotEmpty(search.Result().Exclusions);
         Assert.Equal(0, search.Result().Evaluations);

@@ -15,7 +15,7 @@ public class ScheduleTests
 
         Assert.InRange(schedule.Exploring, 0, schedule.Improving);
         Assert.InRange(schedule.Improving, 0, budget);
-        Assert.InRange(schedule.BatchSize, 4, 192);
+        Assert.InRange(schedule.BatchSize, 4, 96);
         Assert.Equal(24, schedule.Rounds[^1].Plan.PointsPerOctave);
         Assert.True(schedule.Rounds.Zip(schedule.Rounds.Skip(1)).All(pair => pair.First.Plan.PointsPerOctave <= pair.Second.Plan.PointsPerOctave));
         Schedule.Round[] narrowing = [.. schedule.Rounds.Where(round => !round.Neighbours)];
@@ -32,16 +32,21 @@ public class ScheduleTests
     {
         const int Keep = 3;
         var search = new LayoutSearch(SmallProblem.TwoWay(budget, seed: 3, keep: Keep));
-        SearchState before = search.Save();
+        var asked = new Dictionary<Batch, SearchState>(ReferenceEqualityComparer.Instance);
         while (!search.Done)
         {
-            before = search.Save();
+            SearchState state = search.Save();
+            foreach (Batch batch in search.Outstanding)
+            {
+                asked.TryAdd(batch, state);
+            }
+
             SearchRunner.Step(search);
         }
 
         long used = search.Result().Evaluations;
         TestContext.Current.TestOutputHelper?.WriteLine($"{used} of {budget} evaluations.");
-        Assert.True(before.Evaluations < budget || before.Snapped.Count < Keep, $"A batch began at {before.Evaluations} of {budget}.");
+        Assert.All(asked.Values, state => Assert.True(state.Evaluations < budget || state.Snapped.Count < Keep, $"A batch was asked at {state.Evaluations} of {budget}."));
         Assert.True(used <= 1.25 * budget, $"{used} of {budget} evaluations.");
     }
 }

@@ -1,6 +1,8 @@
+using System.Collections.Concurrent;
 using System.Text;
 using Hangfire;
 using Hangfire.InMemory;
+using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using XoverOpt.Search;
 using XoverOpt.Worker.Host;
@@ -17,6 +19,7 @@ public sealed class RunJobTests : IDisposable
 {
     private readonly Desk _desk = new();
     private readonly LeapClock _clock = new();
+    private readonly KeptLog _log = new();
     private readonly SqliteRunStore _store;
     private readonly RunJob _job;
 
@@ -26,9 +29,10 @@ public sealed class RunJobTests : IDisposable
         _job = new RunJob(
             _store,
             new Bell(new BackgroundJobClient(new InMemoryStorage()), _clock, NullLogger<Bell>.Instance),
+            new OwnRuns(),
             new WorkerSettings { InventoryRoot = _desk.Inventory },
             _clock,
-            NullLogger<RunJob>.Instance);
+            _log);
     }
 
     private static CancellationToken Test => TestContext.Current.CancellationToken;
@@ -74,6 +78,26 @@ public sealed class RunJobTests : IDisposable
         Assert.Equal(RunState.Failed, run.State);
         Assert.Contains("the worker died each time", run.Failure, StringComparison.Ordinal);
         Assert.NotEmpty(_store.Builds(id));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Run_CheckpointCutShort_StartsOverAndFindsWhatAnUndisturbedRunFinds(bool cut)
+    {
+        JobDocument job = JobFile.ReadPosted(Encoding.UTF8.GetBytes(Desk.Job(2000)), _desk.Inventory).Value!;
+        string id = _store.Submit(new NewRun("cut", job.SelfContainedJson, "", "", 5, "")).RunId;
+        RunClaim claim = _store.TryClaim(id, "first", RunLease.Length)!;
+        byte[] checkpoint = FirstCheckpoint(job.Problem);
+        _store.SaveCheckpoint(id, claim.Epoch, 0, cut ? checkpoint[..(checkpoint.Length / 2)] : checkpoint, "{}", null);
+        _store.Release(id, claim.Epoch);
+
+        _job.Run(id, Test);
+
+        Assert.Equal(RunState.Done, _store.Find(id)!.State);
+        SearchResult undisturbed = new SearchRun(job.Problem, new RunPace(), TimeProvider.System).Run(Test);
+        Assert.Equal(FoundBuilds.Write(undisturbed, job.Problem).Select(build => build.Json), _store.Builds(id).Select(build => build.Json));
+        Assert.Equal(cut, _log.Lines.Any(line => line.Contains("starts over, its checkpoint cannot be used: it is cut short", StringComparison.Ordinal)));
     }
 
     [Fact]
@@ -130,6 +154,19 @@ public sealed class RunJobTests : IDisposable
         };
         Assert.Throws<OperationCanceledException>(() => run.Run(Test, leave.Token));
         return bytes!;
+    }
+
+    private sealed class KeptLog : ILogger<RunJob>
+    {
+        public ConcurrentQueue<string> Lines { get; } = [];
+
+        public IDisposable? BeginScope<TState>(TState state)
+            where TState : notnull => null;
+
+        public bool IsEnabled(LogLevel logLevel) => true;
+
+        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter) =>
+            Lines.Enqueue(formatter(state, exception));
     }
 
     private sealed class LeapClock : TimeProvider

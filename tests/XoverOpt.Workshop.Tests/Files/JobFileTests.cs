@@ -22,7 +22,7 @@ public sealed class JobFileTests : IDisposable
           "limits": { "maxReceivers": 4, "minImpedanceOhm": 8, "maxPartsCost": 120.5, "minSplAt100mV": 100, "minPeakSpl": [ { "hz": 50, "db": 120 } ],
             "shellVolumeMm3": 1500, "sets": 2, "stockOnly": false },
           "passives": { "resistors": { "series": "E24", "minOhm": 90, "maxOhm": 110 }, "capacitors": "stock", "coils": [0.47] },
-          "cost": { "phase": 2 }, "effort": { "evaluations": 1000, "minutes": 4.5, "seed": 7, "keep": 3 },
+          "cost": { "phase": 2 }, "effort": { "evaluations": 1000, "minutes": 4.5, "seed": 7, "keep": 3, "endAfter": 900 },
           "schedule": { "priority": 2, "notBefore": "2030-05-31T18:00:00+02:00", "deadline": "2030-06-01T06:00:00Z" },
           "from": { "build": "builds/01.json", "free": ["bass"] } }
         """;
@@ -48,7 +48,7 @@ public sealed class JobFileTests : IDisposable
         Assert.Equal(new Source(0.2, 2.5), problem.Source);
         Assert.Equal(new Ear(EarSimulator.Classic, 0.003, 0.007, new Leak(5e7, 1000), Air.At(30)), problem.Ear);
         Assert.Equal(new CostWeights(1, 2, 1, 1), problem.Cost);
-        Assert.Equal(new Effort(1000, 4.5, 7, 3), problem.Effort);
+        Assert.Equal(new Effort(1000, 4.5, 7, 3) { EndAfter = 900 }, problem.Effort);
         Assert.Equal((4, 8.0, 120.5m, 100.0, 1.5e-6, 2), (problem.Limits.MaxReceivers, problem.Limits.MinImpedance, problem.Limits.MaxPartsCost,
             problem.Limits.MinSplAt100mV, problem.Limits.ShellVolume, problem.Limits.Sets));
         Assert.Equal([new PeakSpl(50, 120)], problem.Limits.MinPeakSpl);

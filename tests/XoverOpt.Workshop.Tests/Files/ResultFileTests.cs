@@ -34,6 +34,17 @@ public class ResultFileTests
         Assert.Contains("injures hearing", result.GetProperty("caution").GetString(), StringComparison.Ordinal);
     }
 
+    // The count that effort.endAfter takes; not there where nobody ended it.
+    [Fact]
+    public void Write_EndedEarly_SaysAtWhichEvaluation()
+    {
+        string ended = ResultFile.Write(Result with { Reason = StopReason.TimeUsed, EndedAtEvaluations = 77_000 }, TwoWay, "0");
+
+        Assert.Equal(77_000, JsonDocument.Parse(ended).RootElement.GetProperty("endedAtEvaluations").GetInt64());
+        Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(ended)));
+        Assert.DoesNotContain("endedAtEvaluations", ResultFile.Write(Result, TwoWay, "0"), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Write_Layouts_AreAllAccountedFor()
     {

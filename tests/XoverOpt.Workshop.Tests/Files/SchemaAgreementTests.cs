@@ -83,6 +83,8 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("\"ear\": { \"leak\": { } }", false)]
     [InlineData("\"effort\": { \"evaluations\": 1e6, \"seed\": -1 }", false)]
     [InlineData("\"effort\": { \"evaluations\": 1e6, \"seed\": 2.0 }", true)]
+    [InlineData("\"effort\": { \"endAfter\": 0 }", true)]
+    [InlineData("\"effort\": { \"endAfter\": -1 }", false)]
     public void Job_WithMoreKeys_IsJudgedAlikeByBoth(string keys, bool good)
     {
         string job = JobDesk.With(keys);

@@ -104,13 +104,96 @@ public sealed class SearchRunTests
         Expect(other.ToBytes(), Small, "version 0.0.0-other");
 
         // As checkpoints were before they named their origin, with a search state that this program cannot read.
-        Expect("""{ "State": { "Step": 3 }, "Used": "00:00:01" }"""u8, Small, "does not say");
+        Expect("""{ "State": { "Step": 3 }, "Used": "00:00:01" }"""u8, Small, "older version");
 
         static void Expect(ReadOnlySpan<byte> bytes, Problem problem, string reason)
         {
             Assert.Null(RunCheckpoint.FromBytes(bytes, problem, out string? mismatch));
             Assert.Contains(reason, mismatch, StringComparison.Ordinal);
         }
+    }
+
+    [Fact]
+    public void Checkpoint_CutShortOrWithAByteChanged_IsNotGoneOnFrom()
+    {
+        RunCheckpoint? made = null;
+        new SearchRun(Small, new RunPace { CheckpointEvery = TimeSpan.Zero }, TimeProvider.System) { OnCheckpoint = checkpoint => made = checkpoint }.Run(Test);
+        byte[] whole = made!.ToBytes();
+        Assert.NotNull(RunCheckpoint.FromBytes(whole, Small, out _));
+
+        foreach (int length in new[] { 0, 1, 64, 65, 66, whole.Length / 2, whole.Length - 1 })
+        {
+            Damaged(whole[..length]);
+        }
+
+        foreach (int at in Enumerable.Range(0, 40).Select(i => i * (whole.Length - 1) / 39))
+        {
+            byte[] changed = [.. whole];
+            changed[at] ^= 1;
+            Damaged(changed);
+        }
+
+        static void Damaged(byte[] bytes)
+        {
+            Assert.Null(RunCheckpoint.FromBytes(bytes, Small, out string? mismatch));
+            Assert.Contains("damaged", mismatch, StringComparison.Ordinal);
+            Assert.Throws<InvalidDataException>(() => RunCheckpoint.FromBytes(bytes));
+        }
+    }
+
+    // A trial under way when the run is left is evaluated again: what is saved in between holds whatever was asked and not told.
+    [Fact]
+    public async Task Run_LeftAtAnyMoment_FindsWhatAnUninterruptedRunFinds()
+    {
+        byte[]? saved = null;
+        SearchResult? pieced = null;
+        for (int piece = 1; pieced is null; piece++)
+        {
+            using CancellationTokenSource leave = new();
+            RunPace pace = new() { Threads = 2, CheckpointEvery = TimeSpan.FromHours(1) };
+            SearchRun run = saved is null
+                ? new SearchRun(Small, pace, TimeProvider.System) { OnCheckpoint = checkpoint => saved = checkpoint.ToBytes() }
+                : new SearchRun(Small, RunCheckpoint.FromBytes(saved), pace, TimeProvider.System) { OnCheckpoint = checkpoint => saved = checkpoint.ToBytes() };
+            Task<SearchResult> work = Task.Run(() => run.Run(Test, leave.Token), Test);
+            leave.CancelAfter(TimeSpan.FromMilliseconds(20 * piece));
+            try
+            {
+                pieced = await work;
+            }
+            catch (OperationCanceledException) when (!Test.IsCancellationRequested)
+            {
+            }
+        }
+
+        Assert.NotNull(saved);
+        Assert.Equal(Text(Run(Small)), Text(pieced));
+    }
+
+    [Fact]
+    public void Run_EndAfterAStop_FindsTheSameBuildsAgain()
+    {
+        Problem endless = Read("100000000");
+        using CancellationTokenSource stop = new();
+        SearchResult stopped = new SearchRun(endless, new RunPace { Threads = 2, ProgressEvery = TimeSpan.Zero }, TimeProvider.System)
+        {
+            OnProgress = progress =>
+            {
+                if (progress.Search.Evaluations > 20_000)
+                {
+                    stop.Cancel();
+                }
+            },
+        }.Run(stop.Token);
+        Assert.InRange(stopped.EndedAtEvaluations!.Value, 20_000, stopped.Evaluations);
+
+        // Minutes, which no time is left of, do not cut a replay short.
+        Problem again = endless with { Effort = endless.Effort with { EndAfter = stopped.EndedAtEvaluations, Minutes = 1e-9 } };
+        SearchResult replayed = new SearchRun(again, new RunPace { Threads = 1 }, TimeProvider.System).Run(Test);
+
+        Assert.Equal(StopReason.EvaluationsUsed, replayed.Reason);
+        Assert.NotEmpty(replayed.Builds);
+        Assert.Equal(FoundBuilds.Write(stopped, endless), FoundBuilds.Write(replayed, again));
+        Assert.Equal(Text(stopped), Text(replayed with { Reason = StopReason.Stopped }));
     }
 
     [Fact]
