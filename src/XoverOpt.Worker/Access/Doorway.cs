@@ -2,6 +2,7 @@ using System.Net;
 using XoverOpt.Worker.Api;
 using XoverOpt.Worker.Host;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Access;
 
@@ -21,7 +22,7 @@ internal static class Doorway
                 "",
                 $"{string.Join(" and ", beyond)} to be reached from other machines, and no API key",
                 "addresses of this machine only, or a store with at least one key",
-                $"Make one with: keys add NAME --scope admin --store {Shown.Store(settings.StorePath)}");
+                $"Make one with: keys add NAME --scope admin --store {StoreAddress.Parse(settings.StorePath).Shown}");
     }
 
     /// <summary>

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Data.Common;
 using XoverOpt.Workshop.Store;
 
@@ -7,6 +8,8 @@ namespace XoverOpt.Worker.Access;
 public sealed class KeyRing(IKeyStore store, TimeProvider clock, ILogger<KeyRing> log)
 {
     private static readonly TimeSpan FreshFor = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan NoteEvery = TimeSpan.FromHours(1);
+    private readonly ConcurrentDictionary<string, long> _noted = new();
     private readonly Lock _reading = new();
     private volatile Snapshot? _last;
 
@@ -25,7 +28,32 @@ public sealed class KeyRing(IKeyStore store, TimeProvider clock, ILogger<KeyRing
             found = fits && key.Revoked is null ? key : found;
         }
 
+        if (found is not null)
+        {
+            NoteUse(found.Name);
+        }
+
         return found;
+    }
+
+    // So that list tells which keys nobody uses any more; once an hour will do for that.
+    private void NoteUse(string name)
+    {
+        long now = clock.GetTimestamp();
+        if (!_noted.TryAdd(name, now)
+            && !(_noted.TryGetValue(name, out long last) && clock.GetElapsedTime(last, now) >= NoteEvery && _noted.TryUpdate(name, now, last)))
+        {
+            return;
+        }
+
+        try
+        {
+            store.NoteUse(name, clock.GetUtcNow());
+        }
+        catch (Exception failure) when (failure is DbException or IOException or StoreException)
+        {
+            log.LogWarning("That key {Name} was used could not be noted: {Failure}", name, failure.Message);
+        }
     }
 
     private IReadOnlyList<ApiKey> Now()

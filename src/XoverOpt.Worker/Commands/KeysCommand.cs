@@ -1,6 +1,7 @@
 using System.CommandLine;
 using XoverOpt.Worker.Access;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Commands;
 
@@ -47,7 +48,8 @@ internal static class KeysCommand
 
             byte[] salt = SecretText.NewSalt();
             ApiKey key = new(who, parsed.GetRequiredValue(scope), salt, SecretText.Hash(secret, salt), TimeProvider.System.GetUtcNow(), Revoked: null);
-            if (!Open(parsed.GetRequiredValue(store)).AddKey(key))
+            using WorkshopStore keys = StoreOption.Open(parsed.GetRequiredValue(store));
+            if (!keys.Keys.AddKey(key))
             {
                 return CommandLine.Refuse([new Fault("NAME", "", $"'{who}', which is taken", "a name that no key bears or bore", "keys list shows them.")]);
             }
@@ -65,10 +67,12 @@ internal static class KeysCommand
         GuidedCommand list = new("list", "Lists the keys, without what is secret.", Guide) { store };
         list.SetAction(parsed =>
         {
-            foreach (ApiKey key in Open(parsed.GetRequiredValue(store)).Keys())
+            using WorkshopStore keys = StoreOption.Open(parsed.GetRequiredValue(store));
+            foreach (ApiKey key in keys.Keys.Keys())
             {
                 string state = key.Revoked is { } at ? $"revoked {at:yyyy-MM-dd HH:mm}Z" : "holds";
-                Console.WriteLine($"{key.Name,-24} {key.Scope,-7} made {key.Created:yyyy-MM-dd HH:mm}Z  {state}");
+                string used = key.LastUsed is { } last ? $"used {last:yyyy-MM-dd HH:mm}Z" : "never used";
+                Console.WriteLine($"{key.Name,-24} {key.Scope,-7} made {key.Created:yyyy-MM-dd HH:mm}Z  {used,-24} {state}");
             }
 
             return ExitCode.Done;
@@ -84,7 +88,8 @@ internal static class KeysCommand
         revoke.SetAction(parsed =>
         {
             string who = parsed.GetRequiredValue(name);
-            KeyFile keys = Open(parsed.GetRequiredValue(store));
+            using WorkshopStore opened = StoreOption.Open(parsed.GetRequiredValue(store));
+            IKeyStore keys = opened.Keys;
             if (!keys.RevokeKey(who, TimeProvider.System.GetUtcNow()))
             {
                 string[] holding = [.. keys.Keys().Where(key => key.Revoked is null).Select(key => key.Name)];
@@ -98,6 +103,4 @@ internal static class KeysCommand
     }
 
     private static Argument<string> Name() => new("NAME") { Description = "Whose key it is: a person or a program." };
-
-    private static KeyFile Open(string store) => new KeyFile(store);
 }

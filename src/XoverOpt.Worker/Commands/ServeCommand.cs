@@ -3,6 +3,7 @@ using System.CommandLine;
 using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Host;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Commands;
 
@@ -105,7 +106,7 @@ internal static class ServeCommand
         }
 
         app.Start();
-        Console.Error.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {Shown.Store(settings.StorePath)}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
+        Console.Error.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {StoreAddress.Parse(settings.StorePath).Shown}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
         app.WaitForShutdown();
         return ExitCode.Done;
     }

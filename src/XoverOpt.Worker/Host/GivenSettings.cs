@@ -1,4 +1,5 @@
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Host;
 
@@ -83,6 +84,16 @@ internal sealed record GivenSettings(WorkerSettings Settings, IReadOnlyDictionar
         if (now.Urls.Count == 0)
         {
             faults.Add(new Fault(Named("urls"), "", "nothing", "at least one address such as http://127.0.0.1:5080"));
+        }
+
+        try
+        {
+            StoreAddress.Parse(now.StorePath);
+        }
+        catch (StoreException failure)
+        {
+            // Its message repeats nothing of what may be a password.
+            faults.Add(new Fault(Named("store"), "", "a value that is not shown", "a folder or a connection string", failure.Message));
         }
 
         if (!Directory.Exists(now.InventoryRoot))

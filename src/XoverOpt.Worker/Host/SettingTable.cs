@@ -1,4 +1,5 @@
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Host;
 
@@ -14,7 +15,8 @@ internal static class SettingTable
             "hosts", "--hosts", "NAME", "Names it may be addressed by besides localhost, such as that of a proxy before it; with keys, none means any.",
             (now, hosts) => now with { Hosts = hosts }, now => now.Hosts),
         Setting.Text(
-            "store", "--store", "DIR", "Folder of the store.", (now, path) => now with { StorePath = path }, now => Shown.Store(now.StorePath)),
+            "store", "--store", "STORE", "Folder of the store, or the connection string of a PostgreSQL database (\"Host=…;Database=…;Username=…\").",
+            (now, store) => now with { StorePath = store }, now => StoreAddress.Parse(now.StorePath).Shown),
         Setting.Text(
             "inventory", "--inventory", "DIR", "Folder of the inventory posted jobs may use; nothing outside it is read for them.",
             (now, path) => now with { InventoryRoot = path }, now => now.InventoryRoot),

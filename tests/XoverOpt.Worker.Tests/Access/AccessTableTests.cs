@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Tests.Support;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Tests.Access;
 

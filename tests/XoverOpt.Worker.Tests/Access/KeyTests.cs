@@ -5,6 +5,7 @@ using System.Text.Json.Nodes;
 using Microsoft.Extensions.DependencyInjection;
 using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Tests.Support;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Tests.Access;
 
@@ -27,7 +28,7 @@ public sealed class KeyTests
         Assert.StartsWith("xok_", secret, StringComparison.Ordinal);
         Assert.Contains("not shown again", told, StringComparison.Ordinal);
         Assert.Contains("is taken", taken, StringComparison.Ordinal);
-        Assert.Matches("^anna +read +made .* holds\n$", list);
+        Assert.Matches("^anna +read +made .* never used +holds\n$", list);
         await Until.Some(async () => await Ask(worker, null) == HttpStatusCode.Unauthorized ? "closed" : null, () => "the worker stays open");
         Assert.Equal(HttpStatusCode.OK, await Ask(worker, secret.Trim()));
 

@@ -1,4 +1,5 @@
 using XoverOpt.Worker.Access;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Tests.Support;
 
