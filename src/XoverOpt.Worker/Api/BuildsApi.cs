@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http.HttpResults;
+using XoverOpt.Worker.Access;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 
@@ -12,9 +13,9 @@ internal static class BuildsApi
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapGet("/api/jobs/{id}/builds", List).WithSummary("Ranked builds without their responses; the best so far while the job runs")
-            .ProducesProblem(StatusCodes.Status404NotFound);
+            .ProducesProblem(StatusCodes.Status404NotFound).RequireScope(Scope.Read);
         routes.MapGet("/api/jobs/{id}/builds/{rank:int}", Get).WithSummary("One build with its response, as a build file")
-            .Produces<JsonObject>().ProducesProblem(StatusCodes.Status404NotFound);
+            .Produces<JsonObject>().ProducesProblem(StatusCodes.Status404NotFound).RequireScope(Scope.Read);
     }
 
     private static Results<Ok<BuildList>, ProblemHttpResult> List(string id, IRunStore store)

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
-using XoverOpt.Workshop.Store;
+using XoverOpt.Worker.Access;
+using XoverOpt.Worker.Telemetry;
 
 namespace XoverOpt.Worker.Api;
 
@@ -9,22 +10,15 @@ internal static class HealthApi
     /// <summary>Adds the routes.</summary>
     public static void Map(IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/health/live", () => TypedResults.Ok(new Health("live", null))).WithSummary("The process answers");
-        routes.MapGet("/health/ready", Ready).WithSummary("The store can be read: jobs are taken").ProducesProblem(StatusCodes.Status503ServiceUnavailable);
+        routes.MapGet("/health/live", () => TypedResults.Ok(new Health("live", null))).WithSummary("The process answers").OpenToAll().DisableRateLimiting();
+        routes.MapGet("/health/ready", Ready).WithSummary("The store can be read, the queue works and there is room: jobs are taken and worked on")
+            .ProducesProblem(StatusCodes.Status503ServiceUnavailable).RequireScope(Scope.Read);
     }
 
-    private static Results<Ok<Health>, ProblemHttpResult> Ready(IRunStore store, ILoggerFactory logs)
-    {
-        try
-        {
-            return TypedResults.Ok(new Health("ready", store.Count().ToDictionary(pair => RunStateText.Of(pair.Key), pair => pair.Value)));
-        }
-        catch (System.Data.Common.DbException failure)
-        {
-            logs.CreateLogger(typeof(HealthApi)).LogWarning("Not ready: {Failure}", failure.Message);
-            return ApiProblems.Refuse("The store cannot be read.", [], StatusCodes.Status503ServiceUnavailable);
-        }
-    }
+    private static Results<Ok<Health>, ProblemHttpResult> Ready(Readiness readiness) =>
+        readiness.Obstacles(out IReadOnlyDictionary<string, int>? runs) is { Count: > 0 } obstacles
+            ? ApiProblems.Refuse("The worker is not ready: " + string.Join("; ", obstacles.Select(fault => fault.Found)) + ".", obstacles, StatusCodes.Status503ServiceUnavailable)
+            : TypedResults.Ok(new Health("ready", runs));
 }
 
 /// <summary>How the worker is.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Http.HttpResults;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Host;
 using XoverOpt.Worker.Queue;
 using XoverOpt.Workshop;
@@ -21,11 +22,15 @@ internal static class JobsApi
             .Accepts<System.Text.Json.Nodes.JsonObject>("application/json")
             .Produces<JobView>(StatusCodes.Status202Accepted)
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status413PayloadTooLarge)
-            .ProducesProblem(StatusCodes.Status415UnsupportedMediaType).ProducesProblem(StatusCodes.Status422UnprocessableEntity);
-        routes.MapGet("/api/jobs", List).WithSummary("Jobs, newest first; by state; in pages").ProducesProblem(StatusCodes.Status400BadRequest);
-        routes.MapGet("/api/jobs/{id}", Get).WithSummary("One job: state, progress, best figures, time left").ProducesProblem(StatusCodes.Status404NotFound);
+            .ProducesProblem(StatusCodes.Status415UnsupportedMediaType).ProducesProblem(StatusCodes.Status422UnprocessableEntity)
+            .RequireScope(Scope.Submit);
+        routes.MapGet("/api/jobs", List).WithSummary("Jobs, newest first; by state; in pages").ProducesProblem(StatusCodes.Status400BadRequest)
+            .RequireScope(Scope.Read);
+        routes.MapGet("/api/jobs/{id}", Get).WithSummary("One job: state, progress, best figures, time left").ProducesProblem(StatusCodes.Status404NotFound)
+            .RequireScope(Scope.Read);
         routes.MapPost("/api/jobs/{id}/stop", Stop).WithSummary("Stops a job within a second and keeps the best so far")
-            .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
+            .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict)
+            .RequireScope(Scope.Submit);
     }
 
     private static async Task<IResult> Submit(HttpRequest request, IRunStore store, Bell bell, WorkerSettings settings)

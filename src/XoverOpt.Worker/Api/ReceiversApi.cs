@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http.HttpResults;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Host;
 using XoverOpt.Workshop;
 
@@ -11,7 +12,7 @@ internal static class ReceiversApi
     /// <summary>Adds the route.</summary>
     public static void Map(IEndpointRouteBuilder routes) =>
         routes.MapGet("/api/receivers", List).WithSummary("The receivers of the worker's inventory, as receiver files")
-            .ProducesProblem(StatusCodes.Status503ServiceUnavailable);
+            .ProducesProblem(StatusCodes.Status503ServiceUnavailable).RequireScope(Scope.Read);
 
     private static Results<Ok<ReceiverList>, ProblemHttpResult> List(WorkerSettings settings)
     {

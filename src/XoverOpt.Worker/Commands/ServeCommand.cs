@@ -1,5 +1,9 @@
+using System.Collections;
 using System.CommandLine;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Host;
+using XoverOpt.Workshop;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Commands;
 
@@ -11,80 +15,98 @@ internal static class ServeCommand
     private const string Guide =
         """
         A job that was acknowledged survives a crash: it goes on from its last checkpoint when the worker is started again.
-        It listens to this machine only unless --urls says otherwise; it asks nobody who they are.
+        Each setting may stand in a JSON file (--config FILE or XOVEROPT_CONFIG), in the environment, or on the command line; the
+        last of these that names it holds. It listens to this machine only unless --urls says otherwise, and is then open to whoever
+        is on the machine; once there is an API key (keys add), every request needs one, and beyond this machine it does not start without.
 
         Examples:
           xoveropt serve
           xoveropt serve --urls http://127.0.0.1:8080 --store /srv/xoveropt --inventory driverlib
+          xoveropt serve --config /etc/xoveropt.json --settings       show what would hold, and why
           curl -H 'Content-Type: application/json' --data-binary @jobs/stage.json http://127.0.0.1:5080/api/jobs
 
         The API describes itself at /openapi/v1.json.
-        Exit codes: 0 stopped in good order; 1 the command line is wrong; 2 the store or the address cannot be used.
+        Exit codes: 0 stopped in good order; 1 the settings are wrong; 2 the store or the address cannot be used.
         """;
 
     /// <summary>The command.</summary>
     public static Command Create()
     {
-        WorkerSettings usual = new();
-        Option<string[]> urls = new("--urls")
+        Option<string> file = new("--config") { Description = "A JSON file of settings.", HelpName = "FILE" };
+        Option<bool> show = new("--settings") { Description = "Shows what would hold and where it was said, and ends." };
+        (Setting Setting, Option Option)[] options = [.. SettingTable.All.Select(setting => (setting, OptionOf(setting)))];
+        GuidedCommand command = new("serve", About, Guide) { file, show };
+        foreach ((_, Option option) in options)
         {
-            Description = "Where to listen.",
-            HelpName = "URL",
-            AllowMultipleArgumentsPerToken = true,
-            DefaultValueFactory = _ => [.. usual.Urls],
-        };
-        Option<string> store = new("--store") { Description = "Where the store is: a folder, or the connection string of a PostgreSQL database.", HelpName = "DIR", DefaultValueFactory = _ => usual.StorePath };
-        Option<string> inventory = new("--inventory")
+            command.Add(option);
+        }
+
+        command.SetAction(parsed =>
         {
-            Description = "Folder of the inventory posted jobs may use; nothing outside it is read for them.",
-            HelpName = "DIR",
-            DefaultValueFactory = _ => usual.InventoryRoot,
-        };
-        Option<int> threads = new("--threads")
-        {
-            Description = "Threads that evaluate at once in a run.",
-            HelpName = "N",
-            DefaultValueFactory = _ => usual.Threads,
-        };
-        Option<int> runs = new("--runs") { Description = "Jobs worked on at once.", HelpName = "N", DefaultValueFactory = _ => usual.RunsAtOnce };
-        Option<double> checkpoint = new("--checkpoint")
-        {
-            Description = "Least seconds between two checkpoints of a run; at most so much work is repeated after a crash.",
-            HelpName = "S",
-            DefaultValueFactory = _ => usual.CheckpointEvery.TotalSeconds,
-        };
-        threads.Allow(count => count >= 1, "1 or more");
-        runs.Allow(count => count >= 1, "1 or more");
-        checkpoint.Allow(seconds => seconds is >= 0.05 and <= 3600, "0.05 to 3600 s");
-        urls.Allow(list => Urls(list).All(IsAddress), "addresses such as http://127.0.0.1:5080");
-        GuidedCommand command = new("serve", About, Guide) { urls, store, inventory, threads, runs, checkpoint };
-        command.SetAction(parsed => Run(new WorkerSettings
-        {
-            Urls = [.. Urls(parsed.GetRequiredValue(urls))],
-            StorePath = parsed.GetRequiredValue(store),
-            InventoryRoot = parsed.GetRequiredValue(inventory),
-            Threads = parsed.GetValue(threads),
-            RunsAtOnce = parsed.GetValue(runs),
-            CheckpointEvery = TimeSpan.FromSeconds(parsed.GetValue(checkpoint)),
-        }));
+            KeyValuePair<string, string>[] variables = [.. Environment.GetEnvironmentVariables().Cast<DictionaryEntry>()
+                .Select(pair => KeyValuePair.Create((string)pair.Key, (string?)pair.Value ?? ""))];
+            var flags = options
+                .Select(one => (one.Setting, Result: parsed.GetResult(one.Option)))
+                .Where(one => one.Result is { Implicit: false })
+                .Select(one => KeyValuePair.Create(one.Setting, string.Join(' ', one.Result!.Tokens.Select(token => token.Value))));
+            string? path = parsed.GetValue(file) ?? variables.FirstOrDefault(pair => pair.Key == GivenSettings.FileVariable).Value;
+            Reading<GivenSettings> reading = GivenSettings.Read(path, variables, flags);
+            return !reading.IsGood ? CommandLine.Refuse(reading.Faults) : parsed.GetValue(show) ? Show(reading.Value) : Run(reading.Value.Settings);
+        });
         return command;
     }
 
-    private static IEnumerable<string> Urls(string[]? lists) => (lists ?? []).SelectMany(list => list.Split(';'));
+    /// <summary>What the help says about a setting.</summary>
+    public static string Describe(Setting setting) => $"{setting.About} [{setting.Key}, {setting.Variable}; usual: {setting.Usual}]";
 
-    private static bool IsAddress(string url) =>
-        Uri.TryCreate(url.Replace("//*", "//any", StringComparison.Ordinal).Replace("//+", "//any", StringComparison.Ordinal), UriKind.Absolute, out Uri? address)
-        && address.Scheme is "http" or "https";
+    private static Option OptionOf(Setting setting) => setting.Kind == SettingKind.List
+        ? new Option<string[]>(setting.Flag)
+        {
+            Description = Describe(setting),
+            HelpName = setting.Value,
+            AllowMultipleArgumentsPerToken = true,
+            Arity = ArgumentArity.OneOrMore,
+        }
+        : new Option<string>(setting.Flag)
+        {
+            Description = Describe(setting),
+            HelpName = setting.Value,
+            Arity = setting.Kind == SettingKind.YesNo ? ArgumentArity.ZeroOrOne : ArgumentArity.ExactlyOne,
+        };
+
+    private static int Show(GivenSettings given)
+    {
+        foreach (string line in given.Lines())
+        {
+            Console.WriteLine(line);
+        }
+
+        return ExitCode.Done;
+    }
 
     private static int Run(WorkerSettings settings)
     {
+        // Looked at beforehand: the server would say it in several log records, and the queue would have begun by then.
+        foreach (string url in settings.Urls)
+        {
+            if (ListenAddress.Parse(url) is { Port: > 0 } address && address.Obstacle() is { } obstacle)
+            {
+                return CommandLine.Fail($"cannot listen at {url}: {obstacle}.");
+            }
+        }
+
         // Searches keep pool threads busy; the API needs some besides.
         ThreadPool.GetMinThreads(out int pool, out int ports);
         ThreadPool.SetMinThreads(Math.Max(pool, (settings.Threads * settings.RunsAtOnce) + 4), ports);
 
         using WebApplication app = WorkerApp.Build(settings);
+        if (Doorway.Refusal(app.Services, settings) is { } refusal)
+        {
+            return CommandLine.Refuse([refusal]);
+        }
+
         app.Start();
-        Console.Error.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {Workshop.Store.StoreAddress.Parse(settings.StorePath)}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
+        Console.Error.WriteLine($"Listening at {string.Join(", ", app.Urls)}, store in {StoreAddress.Parse(settings.StorePath).Shown}, inventory in {settings.InventoryRoot}. Ctrl-C ends it.");
         app.WaitForShutdown();
         return ExitCode.Done;
     }

@@ -1,7 +1,10 @@
 using Hangfire;
 using Hangfire.AspNetCore;
+using Hangfire.Dashboard;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Api;
 using XoverOpt.Worker.Queue;
+using XoverOpt.Worker.Telemetry;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 
@@ -10,8 +13,6 @@ namespace XoverOpt.Worker.Host;
 /// <summary>The worker put together: store, queue, API.</summary>
 internal static class WorkerApp
 {
-    private const long MaxBody = 8 * 1024 * 1024;
-
     /// <summary>Opens the store and builds the worker; starting it is left to the caller.</summary>
     /// <exception cref="StoreException">The store cannot be used.</exception>
     public static WebApplication Build(WorkerSettings settings)
@@ -23,11 +24,7 @@ internal static class WorkerApp
             ContentRootPath = AppContext.BaseDirectory,
         });
         builder.WebHost.UseUrls([.. settings.Urls]);
-        builder.WebHost.ConfigureKestrel(server =>
-        {
-            server.Limits.MaxRequestBodySize = MaxBody;
-            server.AddServerHeader = false;
-        });
+        builder.WebHost.ConfigureKestrel(server => RequestLimits.Set(server, settings));
         AddLogging(builder.Logging);
 
         IServiceCollection services = builder.Services;
@@ -46,6 +43,10 @@ internal static class WorkerApp
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Pause);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().News);
         services.AddSingleton<StoredBuilds>();
+        services.AddSingleton<KeyRing>();
+        services.AddRequestLimits(settings);
+        services.AddSingleton<Readiness>();
+        services.AddTelemetry(settings);
         AddQueue(services, store);
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
@@ -59,8 +60,20 @@ internal static class WorkerApp
         }));
 
         WebApplication app = builder.Build();
+        app.Use(SafeHeaders.Add);
         app.UseApiProblems();
-        app.MapOpenApi();
+        app.Use(Doorway.Check);
+        app.Use(KeyCheck.Recognise);
+        app.UseRateLimiter();
+        app.Use(KeyCheck.Admit);
+        app.MapOpenApi().OpenToAll();
+        app.MapPrometheusScrapingEndpoint("/metrics").RequireScope(Scope.Read);
+        if (settings.Dashboard)
+        {
+            app.MapHangfireDashboard("/queue", new DashboardOptions { Authorization = [], IsReadOnlyFunc = _ => true }, app.Services.GetRequiredService<JobStorage>())
+                .RequireScope(Scope.Admin);
+        }
+
         JobsApi.Map(app);
         BuildsApi.Map(app);
         ReceiversApi.Map(app);
@@ -75,6 +88,10 @@ internal static class WorkerApp
         services.AddSingleton(_ => queue);
         services.AddSingleton<IBackgroundJobClient>(provider => new BackgroundJobClient(provider.GetRequiredService<JobStorage>()));
         services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
+
+        // What the queue's pages look for, should they be switched on.
+        services.AddSingleton<IGlobalConfiguration>(GlobalConfiguration.Configuration);
+        services.AddSingleton(DashboardRoutes.Routes);
         services.AddSingleton<Bell>();
         services.AddSingleton<OwnRuns>();
         services.AddTransient<RunJob>();

@@ -1,6 +1,8 @@
+using XoverOpt.Workshop.Running;
+
 namespace XoverOpt.Worker.Host;
 
-/// <summary>What a worker is told when it starts.</summary>
+/// <summary>What a worker is told when it starts. <see cref="SettingTable"/> says under which key, variable and flag.</summary>
 public sealed record WorkerSettings
 {
     /// <summary>Where it listens; this machine only unless told otherwise.</summary>
@@ -18,6 +20,30 @@ public sealed record WorkerSettings
     /// <summary>Least time between two checkpoints of a run: at most so much work is repeated after a crash.</summary>
     public TimeSpan CheckpointEvery { get; init; } = TimeSpan.FromSeconds(5);
 
+    /// <summary>How long a run is kept from others after its worker fell silent, ≥ 1 s.</summary>
+    public TimeSpan Lease { get; init; } = RunLease.Usual;
+
     /// <summary>Threads that evaluate at once in a run, ≥ 1; no result depends on it.</summary>
     public int Threads { get; init; } = Environment.ProcessorCount;
+
+    /// <summary>Names it may be addressed by besides those of loopback.</summary>
+    public IReadOnlyList<string> Hosts { get; init; } = [];
+
+    /// <summary>Requests a second that one client may make over time; 0: no limit.</summary>
+    public int RequestsPerSecond { get; init; } = 100;
+
+    /// <summary>Requests one client may make at once after a rest, ≥ 1.</summary>
+    public int RequestBurst { get; init; } = 1000;
+
+    /// <summary>Connections held at once, ≥ 1; more are closed.</summary>
+    public int Connections { get; init; } = 1000;
+
+    /// <summary>Whether the queue's own pages are served, to admins.</summary>
+    public bool Dashboard { get; init; }
+
+    /// <summary>Where traces and metrics are sent by OTLP; null: nowhere.</summary>
+    public string? OtlpUrl { get; init; }
+
+    /// <summary>Space on the disk of an embedded store below which the worker is not ready, in units of 10⁶ bytes.</summary>
+    public int FreeDiskMegabytes { get; init; } = 200;
 }

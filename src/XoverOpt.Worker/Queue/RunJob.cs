@@ -38,7 +38,7 @@ public sealed class RunJob(
 
         // Dying here loses a ring only: the reconciler of the next process rings for every open run that nobody holds.
         bell.Heard(runId);
-        if (store.TryClaim(runId, Owner, RunLease.Length) is not { } claim)
+        if (store.TryClaim(runId, Owner, settings.Lease) is not { } claim)
         {
             return;
         }
@@ -47,7 +47,7 @@ public sealed class RunJob(
         // next, or by the lease, and goes on from its last checkpoint. The claim has counted the attempt beforehand, so a run
         // that kills its worker is given up too, under a lease, since rescuing what was found may take longer than one lasts.
         using IDisposable inHand = own.Begin();
-        using RunLease lease = new(store, claim, clock, log);
+        using RunLease lease = new(store, claim, clock, log, settings.Lease);
         if (claim.Attempts > MaxAttempts)
         {
             GiveUp(claim, claim.Failure ?? "the worker died each time");

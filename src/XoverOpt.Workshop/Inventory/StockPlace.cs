@@ -8,6 +8,8 @@ internal sealed record StockPlace(string Folder, bool Confined)
     private const string ConfinedAllowed =
         "a path inside the inventory root, such as \"../driverlib\" for the root itself or \"receivers.json\" in it";
 
+    private const string PlainAllowed = "plain files in the inventory root";
+
     /// <summary>The file or folder that a path names.</summary>
     /// <param name="at">Where the path stands; takes the fault.</param>
     /// <returns>The full path and the name to show for it; null after a fault.</returns>
@@ -46,7 +48,18 @@ internal sealed record StockPlace(string Folder, bool Confined)
         }
 
         string shown = parts.Length == 0 ? "inventory" : string.Join('/', parts);
-        return Exists(at, path, shown) ? (path, shown) : null;
+        if (!Exists(at, path, shown))
+        {
+            return null;
+        }
+
+        if (!Directory.Exists(path) && IsEmptyOrNoFile(path))
+        {
+            at.Refuse(PlainAllowed, found: $"an empty file, a pipe or a device: {shown}");
+            return null;
+        }
+
+        return (path, shown);
     }
 
     /// <summary>The JSON files of a folder, sorted by name; links among them are faults where they may not be followed.</summary>
@@ -57,7 +70,11 @@ internal sealed record StockPlace(string Folder, bool Confined)
             string name = $"{shown}/{Path.GetFileName(file)}";
             if (Confined && IsLink(file))
             {
-                at.Refuse("plain files in the inventory root", "Links are not followed here.", $"the link {name}");
+                at.Refuse(PlainAllowed, "Links are not followed here.", $"the link {name}");
+            }
+            else if (Confined && IsEmptyOrNoFile(file))
+            {
+                at.Refuse(PlainAllowed, found: $"an empty file, a pipe or a device: {name}");
             }
             else
             {
@@ -67,6 +84,9 @@ internal sealed record StockPlace(string Folder, bool Confined)
     }
 
     private static bool IsLink(string path) => new FileInfo(path).LinkTarget is not null;
+
+    // Pipes and devices have no length; opening one could wait for ever.
+    private static bool IsEmptyOrNoFile(string path) => new FileInfo(path) is not { Exists: true, Length: > 0 };
 
     private static bool Exists(JsonCursor at, string path, string shown)
     {

@@ -9,8 +9,8 @@ namespace XoverOpt.Workshop.Running;
 /// </summary>
 public sealed class RunLease : IDisposable
 {
-    /// <summary>How long a worker that fell silent keeps a run from others.</summary>
-    public static readonly TimeSpan Length = TimeSpan.FromSeconds(30);
+    /// <summary>How long a worker that fell silent usually keeps a run from others.</summary>
+    public static readonly TimeSpan Usual = TimeSpan.FromSeconds(30);
 
     // A stop has to show within a second; looking costs one indexed read.
     private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(100);
@@ -19,6 +19,7 @@ public sealed class RunLease : IDisposable
     private readonly RunClaim _claim;
     private readonly TimeProvider _clock;
     private readonly ILogger _log;
+    private readonly TimeSpan _length;
     private readonly CancellationTokenSource _stop = new();
     private readonly CancellationTokenSource _lost = new();
     private readonly ManualResetEventSlim _end = new();
@@ -26,8 +27,14 @@ public sealed class RunLease : IDisposable
     private int _losses;
 
     /// <summary>Starts keeping the lease.</summary>
-    public RunLease(IRunStore store, RunClaim claim, TimeProvider clock, ILogger log)
+    /// <param name="store">Where the run is.</param>
+    /// <param name="claim">The claim that was made.</param>
+    /// <param name="clock">Tells when to renew.</param>
+    /// <param name="log">Takes what goes wrong.</param>
+    /// <param name="length">What the claim was made for.</param>
+    public RunLease(IRunStore store, RunClaim claim, TimeProvider clock, ILogger log, TimeSpan length)
     {
+        _length = length;
         _store = store;
         _claim = claim;
         _clock = clock;
@@ -81,9 +88,9 @@ public sealed class RunLease : IDisposable
         {
             try
             {
-                bool due = _clock.GetElapsedTime(renewed) >= Length / 3;
+                bool due = _clock.GetElapsedTime(renewed) >= _length / 3;
                 LeaseSignal signal = due
-                    ? _store.Renew(_claim.RunId, _claim.Epoch, Length)
+                    ? _store.Renew(_claim.RunId, _claim.Epoch, _length)
                     : _store.Look(_claim.RunId, _claim.Epoch);
                 renewed = due ? _clock.GetTimestamp() : renewed;
 

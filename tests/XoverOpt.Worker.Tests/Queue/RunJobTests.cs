@@ -18,9 +18,9 @@ public sealed class RunJobTests : IDisposable
 {
     private readonly Desk _desk = new();
     private readonly LeapClock _clock = new();
+    private readonly KeptLog _log = new();
     private readonly WorkshopStore _whole;
     private readonly IRunStore _store;
-    private readonly KeptLog _log = new();
     private readonly RunJob _job;
 
     public RunJobTests()
@@ -64,12 +64,12 @@ public sealed class RunJobTests : IDisposable
     {
         JobDocument job = JobFile.ReadPosted(Encoding.UTF8.GetBytes(Desk.Job(Desk.Endless)), _desk.Inventory).Value!;
         string id = _store.Submit(new NewRun("deadly", job.SelfContainedJson, "", "", 5, "")).RunId;
-        RunClaim claim = _store.TryClaim(id, "first", RunLease.Length)!;
+        RunClaim claim = _store.TryClaim(id, "first", RunLease.Usual)!;
         _store.SaveCheckpoint(id, claim.Epoch, 0, FirstCheckpoint(job.Problem), "{}", null);
         for (int death = 0; death < RunJob.MaxAttempts; death++)
         {
             _clock.Leap(TimeSpan.FromMinutes(5));
-            Assert.NotNull(_store.TryClaim(id, "dies", RunLease.Length));
+            Assert.NotNull(_store.TryClaim(id, "dies", RunLease.Usual));
         }
 
         _clock.Leap(TimeSpan.FromMinutes(5));
@@ -88,7 +88,7 @@ public sealed class RunJobTests : IDisposable
     {
         JobDocument job = JobFile.ReadPosted(Encoding.UTF8.GetBytes(Desk.Job(2000)), _desk.Inventory).Value!;
         string id = _store.Submit(new NewRun("cut", job.SelfContainedJson, "", "", 5, "")).RunId;
-        RunClaim claim = _store.TryClaim(id, "first", RunLease.Length)!;
+        RunClaim claim = _store.TryClaim(id, "first", RunLease.Usual)!;
         byte[] checkpoint = FirstCheckpoint(job.Problem);
         _store.SaveCheckpoint(id, claim.Epoch, 0, cut ? checkpoint[..(checkpoint.Length / 2)] : checkpoint, "{}", null);
         _store.Release(id, claim.Epoch);
@@ -125,7 +125,7 @@ public sealed class RunJobTests : IDisposable
         await Until.True(
             () =>
             {
-                _clock.Leap(RunLease.Length * 2);
+                _clock.Leap(RunLease.Usual * 2);
                 return (other = _store.TryClaim(id, "other", TimeSpan.FromDays(1000))) is not null;
             },
             () => "never to be had");

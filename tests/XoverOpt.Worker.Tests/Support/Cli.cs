@@ -11,7 +11,7 @@ internal sealed class Cli : IDisposable
     private readonly StringBuilder _error = new();
     private readonly Task _read;
 
-    private Cli(string folder, string[] args)
+    private Cli(string folder, IReadOnlyList<KeyValuePair<string, string>> variables, string[] args)
     {
         ProcessStartInfo start = new(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
         {
@@ -27,6 +27,11 @@ internal sealed class Cli : IDisposable
             start.ArgumentList.Add(arg);
         }
 
+        foreach ((string name, string value) in variables)
+        {
+            start.Environment[name] = value;
+        }
+
         _process = Process.Start(start)!;
         _process.StandardInput.Close();
         _read = Task.WhenAll(Collect(_process.StandardOutput, _output), Collect(_process.StandardError, _error));
@@ -36,7 +41,10 @@ internal sealed class Cli : IDisposable
 
     public string Error => Text(_error);
 
-    public static Cli Start(string folder, params string[] args) => new(folder, args);
+    public static Cli Start(string folder, params string[] args) => new(folder, [], args);
+
+    /// <summary>With variables of its own in the environment.</summary>
+    public static Cli Start(string folder, IReadOnlyList<KeyValuePair<string, string>> variables, params string[] args) => new(folder, variables, args);
 
     public static async Task<(int Exit, string Output, string Error)> Run(string folder, params string[] args)
     {

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Routing;
 using XoverOpt.Worker.Host;
 
 namespace XoverOpt.Worker.Tests.Support;
@@ -18,15 +19,19 @@ internal sealed class WorkerHere : IAsyncDisposable
 
     public IServiceProvider Services => _app.Services;
 
-    public static async Task<WorkerHere> Start(Desk desk, string store = "store")
+    /// <summary>The routes it has.</summary>
+    public IReadOnlyList<RouteEndpoint> Routes => [.. ((IEndpointRouteBuilder)_app).DataSources.SelectMany(source => source.Endpoints).OfType<RouteEndpoint>()];
+
+    public static async Task<WorkerHere> Start(Desk desk, string store = "store", Func<WorkerSettings, WorkerSettings>? change = null)
     {
-        WebApplication app = WorkerApp.Build(new WorkerSettings
+        WorkerSettings settings = new()
         {
             Urls = ["http://127.0.0.1:0"],
             StorePath = Path.Combine(desk.Root, store),
             InventoryRoot = desk.Inventory,
             CheckpointEvery = TimeSpan.FromMilliseconds(50),
-        });
+        };
+        WebApplication app = WorkerApp.Build(change is null ? settings : change(settings));
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new WorkerHere(app);
     }

@@ -30,6 +30,14 @@ public sealed class StockPlaceTests : IDisposable
     [InlineData("..\\\\jobs\\\\secret.json")]
     [InlineData("C:/secret.json")]
     [InlineData("stock.json\\u0000")]
+    [InlineData("./../jobs/secret.json")]
+    [InlineData("sub//../../jobs/secret.json")]
+    [InlineData("../driverlib/./../jobs/secret.json")]
+    [InlineData("../driverlib/..")]
+    [InlineData("//etc/passwd")]
+    [InlineData("\\\\server\\share")]
+    [InlineData("file:///etc/passwd")]
+    [InlineData("stock.json\\n")]
     public void Posted_OutOfTheRoot_IsRefused(string path)
     {
         _desk.Write("jobs/secret.json", JobDesk.Stock);
@@ -52,6 +60,42 @@ public sealed class StockPlaceTests : IDisposable
         Fault fault = Assert.Single(Post($"\"{path}\"").Faults);
 
         Assert.Contains("found a link", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("%2e%2e/jobs/secret.json")]
+    [InlineData("..%2fjobs%2fsecret.json")]
+    [InlineData("\\uff0e\\uff0e/jobs/secret.json")]
+    [InlineData("..\\u2215jobs\\u2215secret.json")]
+    [InlineData("..\\uff0fjobs")]
+    [InlineData("~/secret.json")]
+    [InlineData("$HOME")]
+    [InlineData("*")]
+    [InlineData("... /jobs")]
+    public void Posted_PathInDisguise_IsTakenAsItStandsAndFindsNothing(string path)
+    {
+        _desk.Write("jobs/secret.json", JobDesk.Stock);
+
+        Fault fault = Assert.Single(Post($"\"{path}\"").Faults);
+
+        Assert.Equal("/inventory", fault.Pointer);
+        Assert.Contains("no such file or folder", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Posted_PipeInTheRoot_IsRefusedRatherThanWaitedFor()
+    {
+        // A pipe that nobody writes to would hold the reader for ever; a device has no end.
+        using (System.Diagnostics.Process make = System.Diagnostics.Process.Start("mkfifo", [Path.Combine(_desk.Root, "driverlib/pipe.json")]))
+        {
+            make.WaitForExit();
+        }
+
+        Fault named = Assert.Single(Post("\"pipe.json\"").Faults), among = Assert.Single(Post("\"../driverlib\"").Faults);
+
+        Assert.Equal("/inventory", named.Pointer);
+        Assert.Contains("pipe.json", named.Message, StringComparison.Ordinal);
+        Assert.Contains("pipe.json", among.Message, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -17,7 +17,7 @@ public sealed class RunLeaseTests : IDisposable
     {
         _whole = WorkshopStore.Open(_folder.FullName, _clock);
         _store = _whole.Runs;
-        _claim = _store.TryClaim(_store.Submit(new NewRun("n", "{}", "", "", 1, "")).RunId, "me", RunLease.Length)!;
+        _claim = _store.TryClaim(_store.Submit(new NewRun("n", "{}", "", "", 1, "")).RunId, "me", RunLease.Usual)!;
     }
 
     [Fact]
@@ -34,8 +34,8 @@ public sealed class RunLeaseTests : IDisposable
     [Fact]
     public async Task Lost_OfARunTakenOver_IsSet()
     {
-        _clock.Advance(RunLease.Length * 2);
-        Assert.NotNull(_store.TryClaim(_claim.RunId, "other", RunLease.Length));
+        _clock.Advance(RunLease.Usual * 2);
+        Assert.NotNull(_store.TryClaim(_claim.RunId, "other", RunLease.Usual));
 
         using RunLease lease = Start();
 
@@ -51,11 +51,11 @@ public sealed class RunLeaseTests : IDisposable
         // Each step is under the lease, all of them together far over it; after each the lease must run from the new time.
         for (int step = 0; step < 6; step++)
         {
-            _clock.Advance(RunLease.Length / 2);
+            _clock.Advance(RunLease.Usual / 2);
             string owner = $"other {step}";
-            DateTimeOffset renewed = _clock.GetUtcNow() + RunLease.Length;
+            DateTimeOffset renewed = _clock.GetUtcNow() + RunLease.Usual;
             await Until(() => LeaseUntil() >= renewed.ToUnixTimeMilliseconds());
-            Assert.Null(_store.TryClaim(_claim.RunId, owner, RunLease.Length));
+            Assert.Null(_store.TryClaim(_claim.RunId, owner, RunLease.Usual));
         }
 
         Assert.False(lease.Lost.IsCancellationRequested);
@@ -104,5 +104,5 @@ public sealed class RunLeaseTests : IDisposable
         return (long)command.ExecuteScalar()!;
     }
 
-    private RunLease Start() => new(_store, _claim, _clock, NullLogger.Instance);
+    private RunLease Start() => new(_store, _claim, _clock, NullLogger.Instance, RunLease.Usual);
 }

@@ -1,0 +1,93 @@
+using System.Net;
+using System.Text;
+using XoverOpt.Worker.Api;
+
+namespace XoverOpt.Worker.Access;
+
+/// <summary>
+/// Recognises who asks by the key in <c>Authorization: Bearer …</c>, or, for browsers, as the password of <c>Basic</c>, and admits them by
+/// the rule of the route. Where no key was ever made, everybody on this machine may do everything, and nobody else anything.
+/// </summary>
+internal static class KeyCheck
+{
+    /// <summary>Finds out who asks, so that limits can go by it.</summary>
+    public static Task Recognise(HttpContext context, RequestDelegate next)
+    {
+        KeyRing ring = context.RequestServices.GetRequiredService<KeyRing>();
+        IPAddress? from = context.Connection.RemoteIpAddress;
+        string address = from?.ToString() ?? "this machine";
+        Asker asker;
+        if (!ring.KeysNeeded)
+        {
+            asker = new Asker(address, from is null || IPAddress.IsLoopback(from) ? Scope.Admin : null, Presented: false);
+        }
+        else
+        {
+            string? secret = Secret(context.Request.Headers.Authorization);
+            asker = secret is not null && ring.Find(secret) is { } key
+                ? new Asker("key " + key.Name, ScopeRules.Parse(key.Scope), Presented: true)
+                : new Asker(address, null, secret is not null);
+        }
+
+        context.Features.Set(asker);
+        return next(context);
+    }
+
+    /// <summary>Lets through whoever the route's rule allows.</summary>
+    public static Task Admit(HttpContext context, RequestDelegate next)
+    {
+        if (context.GetEndpoint() is not { } endpoint)
+        {
+            return next(context);
+        }
+
+        ScopeRule rule = endpoint.Metadata.GetMetadata<ScopeRule>() ?? new ScopeRule(Scope.Admin);
+        Asker asker = Asker.Of(context);
+        if (rule.Scope is not { } needed || asker.Granted >= needed)
+        {
+            return next(context);
+        }
+
+        string allowed = $"a key of scope {string.Join(" or ", ScopeRules.Names.Skip((int)needed))}";
+        if (asker.Granted is { } granted)
+        {
+            return ApiProblems.Refuse(
+                "This key may not do that.", [new FaultView("Authorization", $"a key of scope {ScopeRules.Name(granted)}", allowed)], StatusCodes.Status403Forbidden)
+                .ExecuteAsync(context);
+        }
+
+        if (asker.Presented)
+        {
+            context.RequestServices.GetRequiredService<ILogger<KeyRing>>().LogWarning("A key that does not hold came from {Address}", asker.Client);
+        }
+
+        // A browser asks its user for a password; another program is told the way it should take.
+        bool person = context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
+        context.Response.Headers.WWWAuthenticate = person ? "Basic realm=\"XoverOpt: any name, and a key as the password\", charset=\"UTF-8\"" : "Bearer realm=\"XoverOpt\"";
+        return ApiProblems.Refuse(
+            asker.Presented ? "The key is not known here, or was revoked." : "This worker asks for a key.",
+            [new FaultView("Authorization", asker.Presented ? "a key that does not hold" : "no key", allowed, "Send it as Authorization: Bearer KEY; keys are made with keys add.")],
+            StatusCodes.Status401Unauthorized)
+            .ExecuteAsync(context);
+    }
+
+    private static string? Secret(string? header)
+    {
+        if (header?.StartsWith("Bearer ", StringComparison.OrdinalIgnoreCase) == true)
+        {
+            return header["Bearer ".Length..].Trim();
+        }
+
+        if (header?.StartsWith("Basic ", StringComparison.OrdinalIgnoreCase) == true)
+        {
+            Span<byte> bytes = new byte[header.Length];
+            if (Convert.TryFromBase64String(header["Basic ".Length..].Trim(), bytes, out int count)
+                && Encoding.UTF8.GetString(bytes[..count]) is var pair && pair.IndexOf(':', StringComparison.Ordinal) is >= 0 and var colon)
+            {
+                return pair[(colon + 1)..];
+            }
+        }
+
+        return string.IsNullOrWhiteSpace(header) ? null : "";
+    }
+}
