@@ -7,7 +7,8 @@ namespace XoverOpt.Search;
 /// <para>
 /// Layouts are first tried from all over (all of them, where they are few), then the best are changed bit by bit and crossed, each new
 /// layout optimised from its parent's values; the best are optimised on a finer grid and made buildable. Of layouts that share
-/// receivers and counts only a few are carried, so that the list holds different earpieces.
+/// receivers and counts only a few are carried, so that the list holds different earpieces. A large budget begins afresh several times,
+/// and what each beginning found is improved together in the end.
 /// </para>
 /// </summary>
 public sealed class LayoutSearch
@@ -39,6 +40,10 @@ public sealed class LayoutSearch
     private long _evaluations;
     private int _stale;
     private int _round;
+    private readonly List<Found> _earlier = [];
+    private TriedLayouts? _counted;
+    private long _begun;
+    private bool _together;
 
     /// <summary>Starts a search, or goes on from a saved state.</summary>
     /// <param name="problem">The problem.</param>
@@ -79,7 +84,7 @@ public sealed class LayoutSearch
         get
         {
             RankedBuild? build = _snapped.Best;
-            Found? ideal = _elite.Best;
+            Found? ideal = _earlier.Append(_elite.Best).MinBy(found => found?.Cost ?? double.PositiveInfinity);
             return new(
                 SearchProgress.PhaseOf(_stage),
                 _evaluations,
@@ -140,6 +145,7 @@ public sealed class LayoutSearch
         (_reason, _endedAt) = (reason, _evaluations);
         _outstanding.Clear();
         _queue.Clear();
+        Rejoin();
         // What is already snapped stays; if nothing is, a few of the best are, quickly.
         if (_snapped.Found.Count == 0)
         {
@@ -159,7 +165,11 @@ public sealed class LayoutSearch
         Cursor = _proposals.Cursor,
         Stale = _stale,
         Round = _round,
+        Begun = _begun,
+        Together = _together,
+        Earlier = [.. _earlier],
         Tried = _proposals.Tried.Save(),
+        Counted = _counted?.Save(),
         LayoutsTried = _layoutsTried,
         SeenWithFreeBores = _seenWithFreeBores,
         Swept = _proposals.Swept,
@@ -214,6 +224,10 @@ public sealed class LayoutSearch
         _round = from.Round;
         _reason = from.Reason;
         _endedAt = from.EndedAt;
+        _begun = from.Begun;
+        _together = from.Together;
+        _earlier.AddRange(from.Earlier);
+        _counted = from.Counted is { } counted ? new TriedLayouts(counted) : null;
         _layoutsTried = from.LayoutsTried;
         _seenWithFreeBores = from.SeenWithFreeBores;
         _outstanding.AddRange(from.Outstanding);
@@ -233,7 +247,10 @@ public sealed class LayoutSearch
 
     private Schedule.Round Round => _schedule.Rounds[_round];
 
-    private bool Improved => _evaluations >= _schedule.Improving || _stale >= _schedule.Patience;
+    /// <summary>Whether the search begins afresh once this beginning has done its part.</summary>
+    private bool Many => _schedule.Beginnings > 0 && _proposals.Draws && !_together;
+
+    private bool Improved => _stale >= _schedule.Patience || (Many ? _evaluations - _begun >= _schedule.Beginning : _evaluations >= _schedule.Improving);
 
     /// <summary>Snaps cost what they cost: once the budget is used, those that the list of builds has no need of are left.</summary>
     private bool SnappedEnough => _queue.Count == 0
@@ -254,14 +271,14 @@ public sealed class LayoutSearch
                 // In a round that goes to a finer grid the new cost holds even where it is higher.
                 _elite.Offer(found, replace: !Round.Neighbours && Round.Repeats == 1);
                 _ends.AddRange(Round.Repeats > 1 ? result.Ends : []);
-                _layoutsTried += Round.Neighbours && _proposals.Tried.Add(layout) ? 1 : 0;
+                _layoutsTried += Round.Neighbours && IsNew(layout) ? 1 : 0;
                 _rivals.AddRange(Round.Plan.PointsPerOctave == FinePoints ? result.Ends
                     .Where(end => end.Cost < RivalCost * _elite.Best!.Cost)
                     .Select(end => found with { Cost = end.Cost, Unit = end.Unit }) : []);
                 return false;
             default:
-                _layoutsTried += _proposals.Tried.Add(layout) ? 1 : 0;
-                if (trial.Plan.FreeBores && _space.BoreShades > 1 && _proposals.Tried.Add(_space.FirstBores(layout), 3))
+                _layoutsTried += IsNew(layout) ? 1 : 0;
+                if (trial.Plan.FreeBores && _space.BoreShades > 1 && IsNew(_space.FirstBores(layout), 3))
                 {
                     _seenWithFreeBores += _space.BoreShades;
                 }
@@ -294,7 +311,7 @@ public sealed class LayoutSearch
     /// <summary>The next trials; null where they depend on results that are outstanding, or none are left.</summary>
     private List<Trial>? Next() => _stage switch
     {
-        SearchStage.Explore when !_proposals.Explored(_evaluations) => _proposals.Explore(),
+        SearchStage.Explore when !_proposals.Explored(_evaluations - _begun) => _proposals.Explore(),
         SearchStage.Improve when !Improved => _proposals.Improve(_outstanding.SelectMany(batch => batch.Trials).Select(trial => trial.Layout)),
         SearchStage.Refine when Unasked.Any() => [.. Unasked.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _proposals.Seed(), Round.Plan))],
         SearchStage.Snap when Unasked.Any() && !SnappedEnough => [.. Unasked.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select(found => new Trial(
@@ -309,7 +326,7 @@ public sealed class LayoutSearch
     private void Advance()
     {
         bool told = _outstanding.Count == 0;
-        if (_stage == SearchStage.Explore && _proposals.Explored(_evaluations) && (told || _elite.Best is not null))
+        if (_stage == SearchStage.Explore && _proposals.Explored(_evaluations - _begun) && (told || _elite.Best is not null))
         {
             // Where nothing allowed turned up there is nothing to be had.
             (_stage, _stale) = (_elite.Best is null ? SearchStage.Done : SearchStage.Improve, 0);
@@ -317,8 +334,15 @@ public sealed class LayoutSearch
 
         if (_stage == SearchStage.Improve && told && Improved)
         {
-            _stage = SearchStage.Refine;
-            StartRound(0);
+            if (Many)
+            {
+                BeginAfresh();
+            }
+            else
+            {
+                _stage = SearchStage.Refine;
+                StartRound(0);
+            }
         }
 
         while (_stage == SearchStage.Refine && _queue.Count == 0)
@@ -345,6 +369,42 @@ public sealed class LayoutSearch
             _queue.Clear();
             _stage = SearchStage.Done;
         }
+    }
+
+    /// <summary>Lays aside what this beginning found and begins anew, or goes on from what all beginnings found.</summary>
+    private void BeginAfresh()
+    {
+        _earlier.AddRange(_elite.Ranked.Take(EliteSize / 4));
+        _elite.Clear();
+        _proposals.BeginAfresh();
+        (_begun, _stale) = (_evaluations, 0);
+        if (_evaluations < _schedule.Beginnings)
+        {
+            _stage = SearchStage.Explore;
+            return;
+        }
+
+        _together = true;
+        Rejoin();
+    }
+
+    private void Rejoin()
+    {
+        _earlier.ForEach(found => _elite.Offer(found));
+        _earlier.Clear();
+    }
+
+    /// <summary>Notes that a layout was tried; whether it is the first time, over all beginnings.</summary>
+    private bool IsNew(Layout layout, int attempt = 1)
+    {
+        bool isNew = _proposals.Tried.Add(layout, attempt);
+        if (_schedule.Beginnings == 0)
+        {
+            return isNew;
+        }
+
+        _counted ??= new TriedLayouts(double.PositiveInfinity);
+        return _counted.Add(layout, attempt);
     }
 
     private void StartRound(int round)

@@ -21,8 +21,20 @@ public sealed record SearchState
     /// <summary>Which round of refinement.</summary>
     public int Round { get; init; }
 
+    /// <summary>Evaluations at the last beginning.</summary>
+    public long Begun { get; init; }
+
+    /// <summary>Whether what all beginnings found is being improved together.</summary>
+    public bool Together { get; init; }
+
+    /// <summary>The best of earlier beginnings.</summary>
+    public IReadOnlyList<Found> Earlier { get; init; } = [];
+
     /// <summary>Which layouts were tried lately, as <see cref="TriedLayouts.Save"/> gives it.</summary>
     public required byte[] Tried { get; init; }
+
+    /// <summary>Which layouts were tried since the first beginning, to count them; null where there was one beginning only.</summary>
+    public byte[]? Counted { get; init; }
 
     /// <summary>How many layouts were tried.</summary>
     public required long LayoutsTried { get; init; }

@@ -50,6 +50,9 @@ public sealed class Elite(LayoutSpace space, int size, int familyCap)
         return at < size / 2 && found.Cost < before * 0.999;
     }
 
+    /// <summary>Forgets all.</summary>
+    public void Clear() => _found.Clear();
+
     /// <summary>Keeps the best only.</summary>
     public void Trim(int count) => _found.RemoveRange(Math.Min(count, _found.Count), Math.Max(_found.Count - count, 0));
 

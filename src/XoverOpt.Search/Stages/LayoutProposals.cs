@@ -26,14 +26,17 @@ internal sealed class LayoutProposals
         }
 
         _random = new Random64(problem.Effort.Seed);
-        Tried = new TriedLayouts(problem.Effort.Evaluations / (double)Schedule.CostOf(Schedule.Look));
+        Tried = Untried();
         // A walk through all layouts only where the exploration pays for it; else they are drawn.
         double looks = space.Total / space.BoreShades;
         Cursor = looks <= CompleteWalk && looks * Schedule.CostOf(Schedule.Look) <= schedule.Exploring ? 0 : -1;
     }
 
-    /// <summary>Layouts tried.</summary>
-    public TriedLayouts Tried { get; }
+    /// <summary>Layouts tried since the last beginning.</summary>
+    public TriedLayouts Tried { get; private set; }
+
+    /// <summary>Whether layouts are drawn rather than walked through.</summary>
+    public bool Draws => Cursor < 0;
 
     /// <summary>Next layout of a complete walk; −1 where layouts are drawn; beyond the last once there are no more.</summary>
     public long Cursor { get; private set; }
@@ -44,7 +47,15 @@ internal sealed class LayoutProposals
     /// <summary>Layouts all of whose neighbours were proposed, the option of each way.</summary>
     public IReadOnlyList<int[]> Swept => [.. _swept.Order(StringComparer.Ordinal).Select(Layout.OptionsOf)];
 
+    /// <summary>Begins afresh: what was tried may be tried again, from other layouts.</summary>
+    public void BeginAfresh()
+    {
+        Tried = Untried();
+        _swept.Clear();
+    }
+
     /// <summary>Whether looking at layouts from all over is over.</summary>
+    /// <param name="evaluations">Evaluations since the last beginning.</param>
     public bool Explored(long evaluations) => Cursor >= _space.Total || (Cursor < 0 && evaluations >= _schedule.Exploring);
 
     /// <summary>A seed for a trial.</summary>
@@ -121,4 +132,6 @@ internal sealed class LayoutProposals
 
         return batch;
     }
+
+    private TriedLayouts Untried() => new(_schedule.Beginning / (double)Schedule.CostOf(Schedule.Look));
 }

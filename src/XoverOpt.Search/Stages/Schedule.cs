@@ -17,17 +17,27 @@ internal sealed class Schedule
     /// <summary>Budgets below this go further with short descents from the parent's values alone.</summary>
     private const long Small = 300_000;
 
+    /// <summary>Budgets from here on begin afresh several times.</summary>
+    private const long LeastForMany = 10_000_000;
+
+    /// <summary>About what each of several beginnings takes, in evaluations.</summary>
+    private const long UsualBeginning = 2_400_000;
+
     /// <summary>Plans a budget.</summary>
     public Schedule(long budget)
     {
         Child = budget < Small ? new(6, 0, 0, 0, 12) : new(6, 1, 12, 6, 20);
-        Exploring = (long)(0.2 * budget);
         Improving = (long)(0.6 * budget);
+        // One long walk ends in whatever valley its first good layouts lie in. Several shorter ones end in several, and the best of each
+        // are improved and crossed together in the end.
+        Beginnings = budget < LeastForMany ? 0 : (long)(0.48 * budget);
+        Beginning = Beginnings == 0 ? Improving : Beginnings / (long)Math.Round(Beginnings / (double)UsualBeginning);
+        Exploring = Beginning / 3;
         // Small budgets go in small batches, so that they are kept to within two or so. Two are worked on at once: none is large, so that
         // the next one knows of most of what was tried.
         BatchSize = (int)Math.Clamp(budget / (40 * CostOf(Child)), 4, 96);
-        // A search ends early where a tenth of what it has for improving changed nothing that matters.
-        Patience = (int)Math.Max(120, 0.04 * budget / CostOf(Child) / BatchSize);
+        // A walk ends early where a tenth of what it has for improving changed nothing that matters.
+        Patience = (int)Math.Max(120, 0.1 * (Beginning - Exploring) / CostOf(Child) / BatchSize);
         SnapWidth = budget < 40 * SnapCost ? 4 : 16;
         Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / 3000.0 : 0.15 * budget / SnapCost, 1, 64);
         int Part(double share, double cost, int most) => (int)Math.Clamp(share * budget / cost, 1, most);
@@ -56,8 +66,14 @@ internal sealed class Schedule
     /// <summary>A layout made from a good one: its parent's values go on, or race a fresh start.</summary>
     public TrialPlan Child { get; }
 
-    /// <summary>Layouts are looked at from all over until so many evaluations are used.</summary>
+    /// <summary>Evaluations that a beginning looks at layouts from all over for.</summary>
     public long Exploring { get; }
+
+    /// <summary>Evaluations of one beginning: looking all over, then changing the best.</summary>
+    public long Beginning { get; }
+
+    /// <summary>The search begins afresh until so many evaluations are used; 0 where it begins once.</summary>
+    public long Beginnings { get; }
 
     /// <summary>The best are changed until so many are used.</summary>
     public long Improving { get; }
