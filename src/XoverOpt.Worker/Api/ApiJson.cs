@@ -7,7 +7,7 @@ namespace XoverOpt.Worker.Api;
 /// <summary>How the API writes JSON.</summary>
 internal static class ApiJson
 {
-    /// <summary>Camel case, readable text, nothing for what is not there.</summary>
+    /// <summary>Camel case, readable text, choices by name, nothing for what is not there.</summary>
     public static JsonSerializerOptions Options { get; } = Set(new JsonSerializerOptions(JsonSerializerDefaults.Web));
 
     /// <summary>Sets options so.</summary>
@@ -15,6 +15,7 @@ internal static class ApiJson
     {
         options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
+        options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase));
         return options;
     }
 }

@@ -18,6 +18,9 @@ internal static class CommandLine
           xoveropt check jobs/stage.json driverlib/*.json      is everything in order?
           xoveropt solve jobs/stage.json                       search here, write out/<job name>/
           xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json --hz 500 1000
+          xoveropt levels out/stage/builds/01.json --job jobs/stage.json    will it be loud enough, and for how long?
+          xoveropt sources out/stage/builds/01.json --job jobs/stage.json   on other amplifiers
+          xoveropt ears out/stage/builds/0[123].json --job jobs/stage.json  in other ears: which moves least?
           xoveropt serve                                       queue and API at http://127.0.0.1:5080
           xoveropt keys add anna --scope submit                a key to call it with
 
@@ -30,7 +33,21 @@ internal static class CommandLine
     public static int Run(string[] args)
     {
         Option<bool> verbose = new("--verbose") { Description = "Show where in the program an unexpected error came from.", Recursive = true };
-        RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), CostCommand.Create(), ServeCommand.Create(), KeysCommand.Create(), BackupCommand.Create(), RestoreCommand.Create(), verbose };
+        RootCommand root = new(About)
+        {
+            SolveCommand.Create(),
+            CheckCommand.Create(),
+            EvaluateCommand.Create(),
+            LevelsCommand.Create(),
+            SourcesCommand.Create(),
+            EarsCommand.Create(),
+            CostCommand.Create(),
+            ServeCommand.Create(),
+            KeysCommand.Create(),
+            BackupCommand.Create(),
+            RestoreCommand.Create(),
+            verbose,
+        };
         GuidedCommand.ShowGuides(root, Guide);
         bool tellAll = args.Contains(verbose.Name);
         try

@@ -76,6 +76,7 @@ internal static class WorkerApp
 
         JobsApi.Map(app);
         BuildsApi.Map(app);
+        LevelsApi.Map(app);
         ReceiversApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);

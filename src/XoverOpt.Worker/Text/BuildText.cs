@@ -31,6 +31,8 @@ internal static class BuildText
         yield return Item("summing loss", $"{Numbers.Fixed(figures.SummingLossDb, 2)} dB at worst where ways overlap");
         yield return Item("SPL at 100 mV", $"{Numbers.Fixed(figures.SplAt100mV, 1)} dB at 500 Hz, {Numbers.Fixed(figures.SplAt100mV1kHz, 1)} dB at 1 kHz");
         yield return Item("SPL at 1 mW", $"{Numbers.Fixed(figures.SplAt1mW, 1)} dB at 500 Hz, {Numbers.Fixed(figures.SplAt1mW1kHz, 1)} dB at 1 kHz");
+        var exposure = Exposure.Of(build.Earpiece, problem.Ear, new(0.1, 0), SoundField.Diffuse);
+        yield return Item("exposure", $"programme noise at 100 mV: {Numbers.Fixed(exposure.FieldDba, 1)} dBA; {ExposureText.Times(exposure.Time)} (NIOSH, WHO-ITU)");
         yield return Item("impedance", $"{Numbers.Fixed(figures.ImpedanceMinOhm, 1)} Ω at least, {Numbers.Fixed(figures.Impedance1kHzOhm, 1)} Ω at 1 kHz");
         yield return Item("10 Ω source", $"changes the response by {Numbers.Fixed(figures.SourceShiftDb, 2)} dB at most");
         foreach (PeakHeadroom peak in figures.Headroom)

@@ -63,6 +63,9 @@ public sealed class OtherCommandTests
     [InlineData("solve")]
     [InlineData("check")]
     [InlineData("evaluate")]
+    [InlineData("levels")]
+    [InlineData("sources")]
+    [InlineData("ears")]
     [InlineData("serve")]
     [InlineData]
     public async Task Help_OfEachCommand_HasExamplesAndExitCodes(params string[] command)
