@@ -247,7 +247,7 @@ public sealed class LayoutSearch
         if (Done)
         {
             var advice = new BuildAdvice(_runner.Tables(24), _space);
-            ranked = [.. ranked.Select(advice.On)];
+            ranked = RobustRanking.Of(Problem, [.. ranked.Select(advice.On)]);
         }
 
         // Layouts that a first look stood for, less all that were tried: some of those were no kin of a look, so it is no fewer than that.

@@ -1,5 +1,6 @@
 using System.Numerics;
 using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
 
@@ -52,12 +53,12 @@ public sealed class SpreadReceiver
     /// <param name="sensitivityDb">Level off, dB.</param>
     /// <param name="resonance">Resonance over the stated one.</param>
     /// <param name="resistance">DC resistance over the stated one.</param>
-    public (double DcResistance, double ForceFactor, double Mass) Piece(double sensitivityDb, double resonance, double resistance)
+    public ReceiverPiece Piece(double sensitivityDb, double resonance, double resistance)
     {
         double ohm = Nominal.DcResistance * resistance, mass = Nominal.Mass / (resonance * resonance);
         if (sensitivityDb == 0 && resonance == 1 && resistance == 1)
         {
-            return (Nominal.DcResistance, Nominal.ForceFactor, Nominal.Mass);
+            return new(Nominal.DcResistance, Nominal.ForceFactor, Nominal.Mass);
         }
 
         Complex w = (ohm + _reactive) * new Complex(Nominal.Resistance, (_omega * mass) - (_stiffness / _omega));
@@ -67,15 +68,15 @@ public sealed class SpreadReceiver
         double square = level * level, size = (w.Real * w.Real) + (w.Imaginary * w.Imaginary), b = 1 - (2 * square * w.Real);
         double inside = (b * b) - (4 * square * square * size);
         double u = inside <= 0 || b <= 0 ? Math.Sqrt(size) : 2 * square * size / (b + Math.Sqrt(inside));
-        return (ohm, Math.Sqrt(u), mass);
+        return new(ohm, Math.Sqrt(u), mass);
     }
 
     /// <summary>The receiver of one piece.</summary>
     /// <inheritdoc cref="Piece"/>
     public Receiver Of(double sensitivityDb, double resonance, double resistance)
     {
-        (double ohm, double force, double mass) = Piece(sensitivityDb, resonance, resistance);
-        return Nominal with { DcResistance = ohm, ForceFactor = force, Mass = mass };
+        ReceiverPiece piece = Piece(sensitivityDb, resonance, resistance);
+        return Nominal with { DcResistance = piece.DcResistance, ForceFactor = piece.ForceFactor, Mass = piece.Mass };
     }
 
     private Complex Governing(double omega, Receiver receiver) =>

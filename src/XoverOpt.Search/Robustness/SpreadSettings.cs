@@ -28,4 +28,7 @@ public sealed record SpreadSettings
 
     /// <summary>Largest level difference between left and right that is let through, dB (common practice, no source).</summary>
     public double SideLimitDb { get; init; } = 1;
+
+    /// <summary>Share of units that the range between low and high takes in at each frequency.</summary>
+    public double Coverage { get; init; } = 0.99;
 }
