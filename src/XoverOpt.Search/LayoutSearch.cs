@@ -203,6 +203,10 @@ public sealed class LayoutSearch
                     return advice;
                 },
                 _ => { });
+            if (_reason is null)
+            {
+                ranked = [.. RobustRanking.Of(Problem, ranked)];
+            }
         }
 
         // Layouts that a first look stood for, less all that were tried: some of those were no kin of a look, so it is no fewer than that.

@@ -38,6 +38,9 @@ public sealed record Problem
     /// <summary>How hard to look.</summary>
     public required Effort Effort { get; init; }
 
+    /// <summary>How builds are ranked for parts, ears and sources that vary; null where only the build as drawn counts.</summary>
+    public RobustRankingGoal? Robust { get; init; }
+
     /// <summary>Tubes are cut in steps of this, m.</summary>
     public double TubeStep { get; init; } = 0.5e-3;
 

@@ -31,4 +31,7 @@ public sealed record RankedBuild(
 
     /// <summary>What would improve it most, best first; empty where nobody asked.</summary>
     public IReadOnlyList<Advice> Advice { get; init; } = [];
+
+    /// <summary>How it holds up when parts, ears and sources vary; null where the job did not ask.</summary>
+    public RobustRankingFigures? Robust { get; init; }
 }

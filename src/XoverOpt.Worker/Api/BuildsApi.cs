@@ -27,7 +27,7 @@ internal static class BuildsApi
 
         // The result is there once the run has ended; until then the builds are the best so far.
         JsonObject? result = run.Result is { } text ? JsonNode.Parse(text)!.AsObject() : null;
-        return TypedResults.Ok(new BuildList(BuildFile.Caution, result?["fronts"]?.DeepClone().AsArray(), result?["confidence"]?.DeepClone().AsObject(), [.. store.Builds(id).Select(build =>
+        return TypedResults.Ok(new BuildList(BuildFile.Caution, result?["fronts"]?.DeepClone().AsArray(), result?["confidence"]?.DeepClone().AsObject(), result?["robust"]?.DeepClone().AsObject(), [.. store.Builds(id).Select(build =>
         {
             JsonObject json = JsonNode.Parse(build.Json)!.AsObject();
             json.Remove("response");
@@ -45,5 +45,6 @@ internal static class BuildsApi
 /// <param name="Caution">What must be said where levels are shown.</param>
 /// <param name="Fronts">Trade-off fronts as in a result file; absent while the job runs.</param>
 /// <param name="Confidence">How sure the result is, as in a result file; absent while the job runs.</param>
+/// <param name="Robust">Which build holds up best, as in a result file; absent while the job runs and where it does not ask.</param>
 /// <param name="Builds">Build files without their responses, best first.</param>
-public sealed record BuildList(string Caution, JsonArray? Fronts, JsonObject? Confidence, IReadOnlyList<JsonObject> Builds);
+public sealed record BuildList(string Caution, JsonArray? Fronts, JsonObject? Confidence, JsonObject? Robust, IReadOnlyList<JsonObject> Builds);

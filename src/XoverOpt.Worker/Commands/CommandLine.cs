@@ -41,6 +41,7 @@ internal static class CommandLine
             LevelsCommand.Create(),
             SourcesCommand.Create(),
             EarsCommand.Create(),
+            SpreadCommand.Create(),
             CostCommand.Create(),
             ServeCommand.Create(),
             KeysCommand.Create(),

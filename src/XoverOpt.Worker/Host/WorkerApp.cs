@@ -77,6 +77,7 @@ internal static class WorkerApp
         JobsApi.Map(app);
         BuildsApi.Map(app);
         LevelsApi.Map(app);
+        SpreadApi.Map(app);
         ReceiversApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);

@@ -28,6 +28,11 @@ internal static class SearchText
             yield return $"  not reached: {Numbers.Count(result.LayoutsNotReached)} layouts, for want of evaluations, time or promise";
         }
 
+        if (RobustRanking.Words(result.Builds) is { } robust)
+        {
+            yield return robust;
+        }
+
         if (result.Values is { } values)
         {
             yield return values.Words;

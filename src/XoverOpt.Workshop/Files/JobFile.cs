@@ -64,6 +64,7 @@ public static class JobFile
             Passives = passives,
             Cost = SettingsReader.Cost(job.Object("cost")),
             Effort = SettingsReader.Effort(job.Object("effort")),
+            Robust = SettingsReader.Robust(job.Object("robust")),
             TubeStep = Units.FromMm(stepMm),
         };
         JobSchedule schedule = SettingsReader.Schedule(job.Object("schedule"));

@@ -47,6 +47,14 @@ public static class ResultFile
         Confidence(json, "values", result.Values);
         Confidence(json, "layouts", result.Layouts);
         json.WriteEndObject();
+        if (RobustRanking.Words(result.Builds) is { } words)
+        {
+            json.WriteStartObject("robust");
+            json.WriteString("words", words);
+            json.WriteBoolean("winnerIsNominal", result.Builds[0].Robust!.NominalRank == 1);
+            json.WriteEndObject();
+        }
+
         json.WriteStartArray("fronts");
         foreach (TradeOffFront front in TradeOffFronts.Of(result.Builds))
         {
@@ -130,5 +138,19 @@ public static class ResultFile
         json.WriteAmount("partsCost", figures.PartsCost);
         json.WriteNumber("receivers", figures.Receivers);
         json.WriteText("key", build.Key);
+        if (build.Robust is { } robust)
+        {
+            json.WriteStartObject("robust");
+            json.WriteNumber("nominalRank", robust.NominalRank);
+            json.WriteFinite("score", robust.Score);
+            json.WriteFinite("nominalCost", robust.NominalCost);
+            json.WriteFinite("expectedCost", robust.ExpectedCost);
+            json.WriteFinite("spreadCost", robust.SpreadCost?.Value);
+            json.WriteFinite("earsCost", robust.EarsCost);
+            json.WriteFinite("sourcesCost", robust.SourcesCost);
+            json.WriteFinite("yield", robust.Yield?.Value);
+            json.WriteFinite("yieldError", robust.Yield?.StandardError);
+            json.WriteEndObject();
+        }
     }
 }

@@ -114,6 +114,30 @@ internal static class SettingsReader
         return effort;
     }
 
+    /// <summary>Reads "robust".</summary>
+    public static RobustRankingGoal? Robust(ObjectReader? reader)
+    {
+        if (reader is null)
+        {
+            return null;
+        }
+
+        RobustRankingGoal usual = new();
+        RobustRankingGoal goal = new(
+            (int)(reader.Whole("samples", 50, 10_000) ?? usual.Samples),
+            reader.Optional("spread")?.AsFlag() ?? usual.Spread,
+            reader.Optional("ears")?.AsFlag() ?? usual.Ears,
+            reader.Optional("sources")?.AsFlag() ?? usual.Sources,
+            reader.Number("weight", NumberRange.Positive(1)) ?? usual.Weight);
+        if (goal is { Spread: false, Ears: false, Sources: false })
+        {
+            reader.At.Refuse("at least one of \"spread\", \"ears\" and \"sources\" true", "Leave \"robust\" out to rank by the builds as drawn.");
+        }
+
+        reader.Finish();
+        return goal;
+    }
+
     /// <summary>Reads "schedule".</summary>
     public static JobSchedule Schedule(ObjectReader? reader)
     {
