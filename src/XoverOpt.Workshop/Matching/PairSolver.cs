@@ -20,7 +20,7 @@ public static class PairSolver
     private const double Steps = 1e4;
 
     // About so many seconds on one core of 2020; counted by the solver, not by a clock.
-    private const int SolverSteps = 60;
+    private const int SolverSteps = 15;
 
     /// <summary>Pairs of each part for itself.</summary>
     /// <param name="receivers">The receivers; serials differ.</param>
