@@ -57,6 +57,37 @@ public sealed record EarSimulator(
     public static IReadOnlyList<EarSimulator> Sets { get; } = [RefitDamped, RefitLossless, Classic];
 
     /// <summary>
+    /// Length of canal that L1 and C1 stand for, m: the shorter of L1·S/ρ and C1·ρc²/S, S the cross-section of the canal.
+    /// </summary>
+    /// <param name="bore">Bore of the canal, m.</param>
+    /// <param name="air">The air in it.</param>
+    public double EntranceLength(double bore, Air air)
+    {
+        double S = Math.PI * bore * bore / 4;
+        return Math.Min(L1 * S / air.Density, C1 * air.BulkModulus / S);
+    }
+
+    /// <summary>The simulator with a tip that reaches past its reference plane: mass, loss and volume of that piece of canal taken out of L1, R1, C1.</summary>
+    /// <param name="length">How far past, m; below <see cref="EntranceLength"/>.</param>
+    /// <param name="bore">Bore of the canal, m.</param>
+    /// <param name="air">The air in it.</param>
+    public EarSimulator WithoutEntrance(double length, double bore, Air air)
+    {
+        double S = Math.PI * bore * bore / 4, mass = air.Density * length / S;
+        return this with { L1 = L1 - mass, R1 = R1 * (1 - (mass / L1)), C1 = C1 - (S * length / air.BulkModulus) };
+    }
+
+    /// <summary>A simulator of another volume and the same lengths: masses and resistances divided by the ratio, compliances multiplied.</summary>
+    /// <param name="ratio">New volume over old, > 0.</param>
+    public EarSimulator OfSize(double ratio) => new(
+        Name,
+        L1 / ratio, R1 / ratio, C1 * ratio,
+        L2 / ratio, R2 / ratio, C2 * ratio,
+        L3 / ratio, R3 / ratio, C3 * ratio,
+        L4 / ratio, R4 / ratio, C4 * ratio,
+        L5 / ratio, R5 / ratio, C5 * ratio);
+
+    /// <summary>
     /// The chain matrix from the reference plane to the microphone: p_in/U_in = A/C and p_microphone = p_in/A, since the microphone
     /// takes no flow.
     /// </summary>

@@ -35,4 +35,31 @@ public readonly record struct TwoPort(Complex A, Complex B, Complex C, Complex D
     public TwoPort Alike(int count, Wiring wiring) => wiring == Wiring.Parallel
         ? new TwoPort(A, B / count, C * count, D)
         : new TwoPort(A * count, B, C, D / count);
+
+    /// <summary>
+    /// Unlike two-ports of determinant −1 with their outlets joined, so that each meets the pressure p and the flows add.
+    /// <code>
+    /// on the same leads, U_i = (V − A_i p)/B_i and C_i − A_i D_i/B_i = 1/B_i:
+    ///   1/B = Σ 1/B_i    A = B Σ A_i/B_i    D = B Σ D_i/B_i    C = 1/B + A Σ D_i/B_i
+    /// one after another, U_i = (I − C_i p)/D_i and A_i − B_i C_i/D_i = −1/D_i:
+    ///   1/D = Σ 1/D_i    C = D Σ C_i/D_i    B = D Σ B_i/D_i    A = C Σ B_i/D_i − 1/D
+    /// </code>
+    /// For alike ones this is <see cref="Alike"/>.
+    /// </summary>
+    public static TwoPort Joined(IEnumerable<TwoPort> parts, Wiring wiring)
+    {
+        Complex inverse = 0, first = 0, second = 0;
+        foreach (TwoPort part in parts)
+        {
+            Complex by = Complex.Reciprocal(wiring == Wiring.Parallel ? part.B : part.D);
+            inverse += by;
+            first += by * (wiring == Wiring.Parallel ? part.A : part.C);
+            second += by * (wiring == Wiring.Parallel ? part.D : part.B);
+        }
+
+        Complex whole = Complex.Reciprocal(inverse);
+        return wiring == Wiring.Parallel
+            ? new TwoPort(whole * first, whole, inverse + (whole * first * second), whole * second)
+            : new TwoPort((whole * first * second) - inverse, whole * second, whole * first, whole);
+    }
 }

@@ -165,6 +165,11 @@ internal sealed class EarpieceCircuit
             Source(Add(Resistor(Junction, leak.Resistance / FlowScale), 'L', leak.Mass / FlowScale), 0, 0);
         }
 
+        if (ear.AddedVolume > 0)
+        {
+            elements.Add(new Part(Junction, 0, 'C', ear.AddedVolume / air.BulkModulus * FlowScale));
+        }
+
         EarSimulator e = ear.Simulator;
         int node = ear.ResidualLength == 0 ? Junction : Tube(Junction, ear.ResidualLength, ear.ResidualBore);
         node = Add(Resistor(node, e.R1 / FlowScale), 'L', e.L1 / FlowScale);

@@ -24,6 +24,7 @@ internal sealed class RandomEarpieces(int seed, bool lumpedCoils = false)
             Between(6e-3, 8e-3),
             Chance(0.3) ? new Leak(Log(1e7, 1e9), Log(1e2, 1e4)) : null,
             air);
+        ear = ear with { AddedVolume = Chance(0.3) ? Log(5e-9, 200e-9) : 0 };
         Way[] ways = [.. Enumerable.Range(0, random.Next(1, 5)).Select(NextWay)];
         return new Build(new Earpiece(ways), ear, new Source(Log(1e-3, 1), Chance(0.3) ? 0 : Log(0.1, 50)));
     }
