@@ -20,23 +20,26 @@ public sealed record BuiltUnit(IReadOnlyList<BuiltWay> Ways, double LeakBore = 0
 
 /// <summary>A way of a built unit.</summary>
 /// <param name="Way">Network, damper, tube, wiring and polarity; its receiver is the part as the drawer has it.</param>
-/// <param name="Receivers">The receivers themselves, one by one, spouts joined.</param>
+/// <param name="Pieces">How each of its receivers differs from the part; spouts joined.</param>
 /// <param name="Coils">How each one's coil is.</param>
 /// <param name="BlockedBore">Bore left by what blocks the tube at the junction, m; 0 for a free tube.</param>
-public sealed record BuiltWay(Way Way, IReadOnlyList<Receiver> Receivers, IReadOnlyList<CoilState> Coils, double BlockedBore = 0)
+public sealed record BuiltWay(Way Way, IReadOnlyList<ReceiverPiece> Pieces, IReadOnlyList<CoilState> Coils, double BlockedBore = 0)
 {
     /// <summary>How long a blockage is taken to be, m.</summary>
     public const double BlockedLength = 1e-3;
 
     /// <summary>A way without fault.</summary>
-    public static BuiltWay Of(Way way) => new(way, [.. Enumerable.Repeat(way.Receiver, way.Count)], [.. Enumerable.Repeat(CoilState.Working, way.Count)]);
+    public static BuiltWay Of(Way way) => new(way, new ReceiverPiece[way.Count], [.. Enumerable.Repeat(CoilState.Working, way.Count)]);
 
     /// <summary>The same way with every coil in one state.</summary>
     public BuiltWay WithCoils(CoilState state) => this with { Coils = [.. Coils.Select(_ => state)] };
-
-    /// <summary>The same way with its receivers changed alike.</summary>
-    public BuiltWay WithReceivers(Func<Receiver, Receiver> change) => this with { Receivers = [.. Receivers.Select(change)] };
 }
+
+/// <summary>How one receiver differs from its part; the receiver follows by <see cref="SpreadReceiver"/>.</summary>
+/// <param name="SensitivityDb">Level off, dB.</param>
+/// <param name="Resonance">Natural logarithm of resonance over the stated one.</param>
+/// <param name="Resistance">Natural logarithm of DC resistance over the stated one.</param>
+public readonly record struct ReceiverPiece(double SensitivityDb, double Resonance, double Resistance);
 
 /// <summary>How a coil is.</summary>
 public enum CoilState

@@ -8,13 +8,11 @@ namespace XoverOpt.Search;
 /// differ within a way and be dead:
 /// <code>
 /// a way gives the junction and the socket three numbers: s/B, A/B and D/B of its chain
-/// receivers in parallel, M_i = (A, B; C, D), det −1: admittances add:  1/B = Σ 1/B_i,  A/B = Σ A_i/B_i,  D/B = Σ D_i/B_i
-/// in series: V adds, I is shared:   1/D = Σ 1/D_i,  B/D = Σ B_i/D_i,  C/D = Σ C_i/D_i
+/// receivers join as in TwoPort.Joined
 /// a coil that carries no current leaves its sound path: a shunt C_i/D_i at the joint spouts; one that is shorted, A_i/B_i
 /// a way that is silent as a whole gives 0, the admittance seen back into its tube, and that of its network, open or shorted at the end
 /// </code>
-/// A leak and a blockage are short narrow tubes as resistance and mass in series: R = 8ηl/(πa⁴), M = 4ρl/(3πa²), the low-frequency
-/// limits of a tube with friction (Poiseuille; L. L. Beranek, Acoustics, 1954).
+/// A leak and a blockage are holes (<see cref="Leak.Hole"/>).
 /// Tables per bore and results per way are kept, so that what a change leaves alone is not worked out again. Not safe for threads.
 /// </summary>
 public sealed class BuiltUnitResponse
@@ -29,6 +27,7 @@ public sealed class BuiltUnitResponse
     private readonly TwoPort[] _ear;
     private readonly Dictionary<double, (Complex Gamma, Complex Zc)[]> _lines = [];
     private readonly Dictionary<(double Length, double Bore), TwoPort[]> _spouts = [];
+    private readonly Dictionary<string, SpreadReceiver> _parts = [];
     private readonly Dictionary<BuiltWay, WayTerms> _ways = new(ReferenceEqualityComparer.Instance);
 
     /// <summary>Prepares tables.</summary>
@@ -51,7 +50,7 @@ public sealed class BuiltUnitResponse
             Complex drive = 0, acoustic = _ear[k].C / _ear[k].A, electric = 0;
             if (unit.LeakBore > 0)
             {
-                acoustic += 1 / Narrow(_omega[k], unit.LeakBore, BuiltUnit.LeakLength);
+                acoustic += 1 / Leak.Hole(BuiltUnit.LeakLength, unit.LeakBore, _problem.Ear.Air).Impedance(_omega[k]);
             }
 
             foreach (WayTerms way in terms)
@@ -67,13 +66,6 @@ public sealed class BuiltUnitResponse
         }
 
         return (pressure, impedance);
-    }
-
-    private Complex Narrow(double omega, double bore, double length)
-    {
-        double a2 = bore * bore / 4;
-        Air air = _problem.Ear.Air;
-        return new(8 * air.Viscosity * length / (Math.PI * a2 * a2), omega * 4 * air.Density * length / (3 * Math.PI * a2));
     }
 
     private WayTerms Terms(BuiltWay way)
@@ -95,20 +87,22 @@ public sealed class BuiltUnitResponse
     {
         Way way = built.Way;
         var terms = new WayTerms(new Complex[_omega.Length], new Complex[_omega.Length], new Complex[_omega.Length]);
-        bool parallel = way.Wiring == Wiring.Parallel || built.Receivers.Count == 1;
+        bool parallel = way.Wiring == Wiring.Parallel || built.Pieces.Count == 1;
         bool shorted = parallel ? built.Coils.Contains(CoilState.Shorted) : built.Coils.All(coil => coil == CoilState.Shorted);
         bool open = !shorted && (parallel ? built.Coils.All(coil => coil == CoilState.Open) : built.Coils.Contains(CoilState.Open));
-        TwoPort[][] spouts = [.. built.Receivers.Select(Spout)];
+        SpreadReceiver part = Part(way.Receiver);
+        Receiver[] receivers = [.. built.Pieces.Select(piece => part.Of(piece.SensitivityDb, Math.Exp(piece.Resonance), Math.Exp(piece.Resistance)))];
+        TwoPort[] spout = Spout(way.Receiver);
         var lines = way.Tube.Select(piece => Line(piece.Bore)).ToArray();
         // Alike receivers are the usual case and are worked out once.
-        int[] first = [.. built.Receivers.Select((receiver, i) => built.Receivers.Take(i + 1).TakeWhile(other => !ReferenceEquals(other, receiver)).Count())];
-        var chains = new TwoPort[built.Receivers.Count];
+        int[] first = [.. built.Pieces.Select((piece, i) => built.Pieces.Take(i + 1).TakeWhile(other => other != piece).Count())];
+        var chains = new TwoPort[receivers.Length];
         for (int k = 0; k < _omega.Length; k++)
         {
             double omega = _omega[k];
             for (int i = 0; i < chains.Length; i++)
             {
-                chains[i] = first[i] < i ? chains[first[i]] : Chain(built.Receivers[i], spouts[i][k], omega);
+                chains[i] = first[i] < i ? chains[first[i]] : Chain(receivers[i], spout[k], omega);
             }
 
             TwoPort network = way.NetworkMatrix(omega), outlet = TwoPort.Series(way.DamperResistance);
@@ -120,7 +114,22 @@ public sealed class BuiltUnitResponse
 
             if (built.BlockedBore > 0)
             {
-                outlet *= TwoPort.Series(Narrow(omega, built.BlockedBore, BuiltWay.BlockedLength));
+                outlet *= TwoPort.Series(Leak.Hole(BuiltWay.BlockedLength, built.BlockedBore, _problem.Ear.Air).Impedance(omega));
+            }
+
+            // What the dead ones among others leave at the joint spouts.
+            Complex passive = 0;
+            if (!shorted && !open)
+            {
+                for (int i = 0; i < chains.Length; i++)
+                {
+                    passive += built.Coils[i] switch
+                    {
+                        CoilState.Open => chains[i].C / chains[i].D,
+                        CoilState.Shorted => chains[i].A / chains[i].B,
+                        _ => 0,
+                    };
+                }
             }
 
             if (shorted || open)
@@ -138,7 +147,8 @@ public sealed class BuiltUnitResponse
             }
             else
             {
-                TwoPort all = network * (parallel ? Parallel(chains, built.Coils) : Series(chains, built.Coils)) * outlet;
+                IEnumerable<TwoPort> working = chains.Where((_, i) => built.Coils[i] == CoilState.Working);
+                TwoPort all = network * TwoPort.Joined(working, parallel ? Wiring.Parallel : Wiring.Series) * TwoPort.Shunt(passive) * outlet;
                 terms.Drive[k] = way.Sign / all.B;
                 terms.Acoustic[k] = all.A / all.B;
                 terms.Electric[k] = all.D / all.B;
@@ -146,51 +156,6 @@ public sealed class BuiltUnitResponse
         }
 
         return terms;
-    }
-
-    /// <summary>Admittances add; a broken coil adds its sound path only.</summary>
-    private static TwoPort Parallel(TwoPort[] chains, IReadOnlyList<CoilState> coils)
-    {
-        Complex b = 0, a = 0, d = 0;
-        for (int i = 0; i < chains.Length; i++)
-        {
-            TwoPort m = chains[i];
-            if (coils[i] == CoilState.Open)
-            {
-                a += m.C / m.D;
-                continue;
-            }
-
-            b += 1 / m.B;
-            a += m.A / m.B;
-            d += m.D / m.B;
-        }
-
-        return new(a / b, 1 / b, ((a * d) + (b * b)) / b, d / b);
-    }
-
-    /// <summary>
-    /// V = (−1/D)p + (B/D)I and U = I/D − (C/D)p of each add up over one current; a shorted coil adds its sound path only. With sums over
-    /// the working ones d = Σ1/D, h = ΣB/D, c = ΣC/D: D = 1/d, B = h/d, C = c/d, and A from the determinant −1.
-    /// </summary>
-    private static TwoPort Series(TwoPort[] chains, IReadOnlyList<CoilState> coils)
-    {
-        Complex d = 0, h = 0, c = 0;
-        for (int i = 0; i < chains.Length; i++)
-        {
-            TwoPort m = chains[i];
-            if (coils[i] == CoilState.Shorted)
-            {
-                c += m.A / m.B;
-                continue;
-            }
-
-            d += 1 / m.D;
-            h += m.B / m.D;
-            c += m.C / m.D;
-        }
-
-        return new(((h * c / d) - d), h / d, c / d, 1 / d);
     }
 
     private TwoPort Chain(Receiver receiver, TwoPort spout, double omega) =>
@@ -201,6 +166,16 @@ public sealed class BuiltUnitResponse
         Complex grown = Complex.Exp(gamma * length), dying = 1 / grown;
         Complex cosh = (grown + dying) / 2, sinh = (grown - dying) / 2;
         return new(cosh, zc * sinh, sinh / zc, cosh);
+    }
+
+    private SpreadReceiver Part(Receiver receiver)
+    {
+        if (!_parts.TryGetValue(receiver.PartNumber, out SpreadReceiver? part))
+        {
+            _parts.Add(receiver.PartNumber, part = new(receiver, _problem.Ear.Air));
+        }
+
+        return part;
     }
 
     private (Complex Gamma, Complex Zc)[] Line(double bore)

@@ -2,117 +2,86 @@ using XoverOpt.Acoustics;
 
 namespace XoverOpt.Search;
 
-/// <summary>One way in which a part may differ from its label, as a story of one unit.</summary>
-/// <param name="Words">What differs, such as "low: damper".</param>
-/// <param name="Apply">The unit with the part so many standard deviations off.</param>
-public sealed record PartDeviation(string Words, Func<BuiltUnit, double, BuiltUnit> Apply)
+/// <summary>
+/// One way in which the parts of a unit may differ from their labels: a quantity of <see cref="PartSpread"/> by one standard deviation. The n
+/// receivers of a way deviate together, by 1/√n, since from outside hardly more than their mean is seen. One deviation upon another is their sum.
+/// </summary>
+/// <param name="Part">The quantity.</param>
+/// <param name="Alike">How many pieces deviate together.</param>
+public sealed record PartDeviation(SpreadPart Part, int Alike)
 {
     /// <summary>Where a drawer states no spread of a receiver (assumed; no source).</summary>
     public static readonly Spread UsualSpread = new(1, 4, 5);
 
-    /// <summary>Tolerance of a resistor, a capacitor, a coil and a damper where the drawer states none, % (assumed; no source).</summary>
-    private static readonly (double Resistor, double Capacitor, double Coil, double Damper) UsualTolerance = (1, 10, 10, 15);
+    // Where the drawer states no tolerance (assumed; no source).
+    private const double UsualResistor = 0.01, UsualOther = 0.1, UsualDamper = 0.15;
 
-    /// <summary>One standard deviation of a cut: tubes are cut to half a step either way, evenly.</summary>
-    private static double CutDeviation(Problem problem) => problem.TubeStep / 2 / Math.Sqrt(3);
+    /// <summary>Every deviation of a build.</summary>
+    public static IReadOnlyList<PartDeviation> Of(Earpiece build, Problem problem) =>
+        [.. PartsOf(build, problem).GroupBy(part => part.IsDeviation ? (part.Way, part.Kind, 0) : (part.Way, part.Kind, part.Index))
+            .Select(alike => new PartDeviation(alike.First(), alike.Count()))];
 
-    /// <summary>
-    /// Every deviation of a build. A receiver's spread is stated as a standard deviation; n alike deviate together by 1/√n of it. A
-    /// tolerance is taken as even between its limits, so that one standard deviation is tolerance/√3.
-    /// </summary>
-    public static IReadOnlyList<PartDeviation> Of(Earpiece build, Problem problem)
+    /// <summary>What varies, also where the drawer says nothing of it.</summary>
+    public static IReadOnlyList<SpreadPart> PartsOf(Earpiece build, Problem problem)
     {
-        List<PartDeviation> list = [];
+        List<SpreadPart> parts = [.. new PartSpread(build, problem, new()).Parts];
         for (int i = 0; i < build.Ways.Count; i++)
         {
-            int way = i;
-            Way planned = build.Ways[i];
-            Spread spread = SpreadOf(planned.Receiver, problem);
-            double share = 1 / Math.Sqrt(planned.Count);
-            Receivers("sensitivity", (receiver, z) => Deviate(receiver, spread with { SensitivityDb = share * spread.SensitivityDb }, z, 0, 0));
-            Receivers("resonance", (receiver, z) => Deviate(receiver, spread with { ResonancePercent = share * spread.ResonancePercent }, 0, z, 0));
-            Receivers("coil resistance", (receiver, z) => Deviate(receiver, spread with { DcResistancePercent = share * spread.DcResistancePercent }, 0, 0, z));
-            for (int k = 0; k < planned.Network.Count; k++)
+            Way way = build.Ways[i];
+            for (int r = 0; r < way.Count; r++)
             {
-                int place = k;
-                NetworkSection part = planned.Network[k];
-                (double? resistor, double? capacitor, double? coil) = Tolerances(part, problem);
-                Section(place, part.Resistance is not null, "resistor", resistor, (section, factor) => section with { Resistance = section.Resistance * factor });
-                Section(place, part.Capacitance is not null, "capacitor", capacitor, (section, factor) => section with { Capacitance = section.Capacitance * factor });
-                Section(place, part.Inductance is not null, "coil", coil, (section, factor) => section with { Inductance = section.Inductance * factor });
+                Assume(i, r, SpreadKind.Sensitivity, UsualSpread.SensitivityDb);
+                Assume(i, r, SpreadKind.Resonance, UsualSpread.ResonancePercent / 100);
+                Assume(i, r, SpreadKind.DcResistance, UsualSpread.DcResistancePercent / 100);
             }
 
-            if (planned.DamperResistance > 0)
+            for (int k = 0; k < way.Network.Count; k++)
             {
-                double deviation = DamperTolerance(planned.DamperResistance, way, problem) / 100 / Math.Sqrt(3);
-                Add("damper", (built, z) => built with { Way = built.Way with { DamperResistance = built.Way.DamperResistance * Factor(deviation * z) } });
+                Assume(i, k, SpreadKind.Resistor, way.Network[k].Resistance is null ? 0 : UsualResistor);
+                Assume(i, k, SpreadKind.Capacitor, way.Network[k].Capacitance is null ? 0 : UsualOther);
+                Assume(i, k, SpreadKind.Coil, way.Network[k].Inductance is null ? 0 : UsualOther);
             }
 
-            for (int t = 0; t < planned.Tube.Count; t++)
-            {
-                int piece = t;
-                Add("tube", (built, z) => built with
-                {
-                    Way = built.Way with
-                    {
-                        Tube = [.. built.Way.Tube.Select((tube, at) => at == piece ? tube with { Length = Math.Max(1e-4, tube.Length + (CutDeviation(problem) * z)) } : tube)],
-                    },
-                });
-            }
-
-            void Add(string words, Func<BuiltWay, double, BuiltWay> apply) =>
-                list.Add(new($"{planned.Name}: {words}", (unit, z) => z == 0 ? unit : unit.With(way, built => apply(built, z))));
-            void Receivers(string words, Func<Receiver, double, Receiver> apply) =>
-                Add(words, (built, z) =>
-                {
-                    // One object for all that are alike, so that they are worked out once.
-                    Dictionary<Receiver, Receiver> made = new(ReferenceEqualityComparer.Instance);
-                    return built.WithReceivers(receiver => made.TryGetValue(receiver, out Receiver? other) ? other : made[receiver] = apply(receiver, z));
-                });
-            void Section(int place, bool there, string words, double? tolerance, Func<NetworkSection, double, NetworkSection> apply)
-            {
-                if (there && tolerance is { } percent)
-                {
-                    // A section that a fault took away has nothing left to deviate.
-                    Add(words, (built, z) => place >= built.Way.Network.Count ? built : built with
-                    {
-                        Way = built.Way with { Network = [.. built.Way.Network.Select((section, at) => at == place ? apply(section, Factor(percent / 100 / Math.Sqrt(3) * z)) : section)] },
-                    });
-                }
-            }
+            Assume(i, 0, SpreadKind.Damper, way.DamperResistance > 0 ? UsualDamper : 0);
         }
 
-        return list;
+        return parts;
+
+        void Assume(int way, int index, SpreadKind kind, double extent)
+        {
+            if (extent > 0 && !parts.Exists(part => part.Way == way && part.Index == index && part.Kind == kind))
+            {
+                parts.Add(new($"{build.Ways[way].Name} {kind} {index + 1}", kind, way, index, extent, kind <= SpreadKind.DcResistance ? SpreadShape.Normal : SpreadShape.Uniform));
+            }
+        }
     }
 
-    /// <summary>The spread of a receiver as the problem's drawer states it, or the usual one.</summary>
-    public static Spread SpreadOf(Receiver receiver, Problem problem) =>
-        problem.Ways.SelectMany(choice => choice.Receivers).FirstOrDefault(stock => stock.Receiver.PartNumber == receiver.PartNumber)?.Spread ?? UsualSpread;
-
-    /// <summary>
-    /// A receiver so many standard deviations off: sensitivity by the force factor, resonance by the moving mass, which leaves the level
-    /// below resonance alone, resistance as it is.
-    /// </summary>
-    public static Receiver Deviate(Receiver receiver, Spread spread, double sensitivity, double resonance, double resistance) => receiver with
+    /// <summary>The unit with the quantity so many standard deviations further off.</summary>
+    public BuiltUnit Apply(BuiltUnit unit, double z)
     {
-        ForceFactor = receiver.ForceFactor * Math.Pow(10, spread.SensitivityDb * sensitivity / 20),
-        Mass = receiver.Mass / Math.Pow(Factor(spread.ResonancePercent / 100 * resonance), 2),
-        DcResistance = receiver.DcResistance * Factor(spread.DcResistancePercent / 100 * resistance),
-    };
+        double by = z * Part.Extent * (Part.IsDeviation ? 1 / Math.Sqrt(Alike) : 1 / Math.Sqrt(3));
+        return Enumerable.Range(0, Part.IsDeviation ? Alike : 1).Aggregate(unit, (changed, piece) => Off(changed, Part.IsDeviation ? Part with { Index = piece } : Part, by));
+    }
 
-    /// <summary>The tolerances of what a section holds, %; null for what it does not.</summary>
-    public static (double? Resistor, double? Capacitor, double? Coil) Tolerances(NetworkSection section, Problem problem) => (
-        section.Resistance is { } r ? Stated(problem.Passives.Resistors, r) ?? UsualTolerance.Resistor : null,
-        section.Capacitance is { } c ? Stated(problem.Passives.Capacitors, c) ?? UsualTolerance.Capacitor : null,
-        section.Inductance is { } l ? Stated(problem.Passives.Coils, l) ?? UsualTolerance.Coil : null);
+    /// <summary>The unit with a quantity further off: by dB, by metres, or by a natural logarithm for the rest.</summary>
+    public static BuiltUnit Off(BuiltUnit unit, SpreadPart part, double by)
+    {
+        int at = part.Index;
+        double factor = Math.Exp(by);
+        return unit.With(part.Way, built => part.Kind switch
+        {
+            SpreadKind.Sensitivity => Piece(built, piece => piece with { SensitivityDb = piece.SensitivityDb + by }),
+            SpreadKind.Resonance => Piece(built, piece => piece with { Resonance = piece.Resonance + by }),
+            SpreadKind.DcResistance => Piece(built, piece => piece with { Resistance = piece.Resistance + by }),
+            SpreadKind.Resistor => Section(built, section => section with { Resistance = section.Resistance * factor }),
+            SpreadKind.Capacitor => Section(built, section => section with { Capacitance = section.Capacitance * factor }),
+            SpreadKind.Coil => Section(built, section => section with { Inductance = section.Inductance * factor }),
+            SpreadKind.Damper => built with { Way = built.Way with { DamperResistance = built.Way.DamperResistance * factor } },
+            _ => built with { Way = built.Way with { Tube = Put(built.Way.Tube, tube => tube with { Length = Math.Max(1e-4, tube.Length + by) }) } },
+        });
 
-    /// <summary>The tolerance of a way's damper, %.</summary>
-    public static double DamperTolerance(double resistance, int way, Problem problem) =>
-        (way < problem.Ways.Count ? Stated(problem.Ways[way].Dampers, resistance) : null) ?? UsualTolerance.Damper;
-
-    private static double? Stated(IReadOnlyList<StockValue> stock, double value) =>
-        stock.FirstOrDefault(item => Math.Abs(item.Value - value) <= 1e-6 * value)?.TolerancePercent;
-
-    /// <summary>e^x in place of 1 + x: never below zero, and one deviation upon another is their sum.</summary>
-    private static double Factor(double x) => Math.Exp(x);
+        BuiltWay Piece(BuiltWay built, Func<ReceiverPiece, ReceiverPiece> change) => built with { Pieces = Put(built.Pieces, change) };
+        BuiltWay Section(BuiltWay built, Func<NetworkSection, NetworkSection> change) => built with { Way = built.Way with { Network = Put(built.Way.Network, change) } };
+        T[] Put<T>(IReadOnlyList<T> list, Func<T, T> change) => [.. list.Select((item, k) => k == at ? change(item) : item)];
+    }
 }

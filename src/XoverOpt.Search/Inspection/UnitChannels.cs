@@ -7,14 +7,12 @@ internal sealed class UnitChannels
     private const double DbPerNeper = 8.685889638065037;
 
     private readonly BuiltUnitResponse _response;
-    private readonly Problem _problem;
     private readonly double[] _measured;
     private readonly double[] _scale;
     private readonly double[] _turn;
 
     public UnitChannels(Problem problem, UnitMeasurement measurement, BenchNoise noise)
     {
-        _problem = problem;
         Measurement = measurement;
         _response = new(problem, measurement.Hz);
         List<double> measured = [], scale = [], turn = [];

@@ -28,7 +28,7 @@ public sealed record MatchGroup(string Name, string PartNumber, int Count, Match
         double[] hz = [.. Enumerable.Range(0, n).Select(k => low * Math.Pow(high / low, k / (n - 1.0)))];
         double[] Level(int way, double db, double resonance, double resistance) =>
             [.. evaluation.Response(
-                new([.. build.Ways.Select((other, i) => i == way ? other with { Receiver = ReceiverChange.Apply(other.Receiver, db, resonance, resistance) } : other)]), hz)
+                new([.. build.Ways.Select((other, i) => i == way ? other with { Receiver = new SpreadReceiver(other.Receiver, problem.Ear.Air).Of(db, 1 + (resonance / 100), 1 + (resistance / 100)) } : other)]), hz)
                 .Pressure.Select(p => 20 * Math.Log10(Complex.Abs(p)))];
         double[] Slope(int way, double db, double resonance, double resistance) =>
             [.. Level(way, db / 2, resonance / 2, resistance / 2).Zip(Level(way, -db / 2, -resonance / 2, -resistance / 2), (up, down) => up - down)];
