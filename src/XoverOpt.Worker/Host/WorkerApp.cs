@@ -58,6 +58,7 @@ internal static class WorkerApp
         app.MapOpenApi();
         JobsApi.Map(app);
         BuildsApi.Map(app);
+        BenchApi.Map(app);
         ReceiversApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);

@@ -64,6 +64,8 @@ public sealed class OtherCommandTests
     [InlineData("check")]
     [InlineData("evaluate")]
     [InlineData("serve")]
+    [InlineData("inspect")]
+    [InlineData("pairs")]
     [InlineData]
     public async Task Help_OfEachCommand_HasExamplesAndExitCodes(params string[] command)
     {
