@@ -27,7 +27,7 @@ public sealed class BuiltUnitResponse
     private readonly TwoPort[] _ear;
     private readonly Dictionary<double, (Complex Gamma, Complex Zc)[]> _lines = [];
     private readonly Dictionary<(double Length, double Bore), TwoPort[]> _spouts = [];
-    private readonly Dictionary<string, SpreadReceiver> _parts = [];
+    private readonly Dictionary<Receiver, SpreadReceiver> _parts = new(ReferenceEqualityComparer.Instance);
     private readonly Dictionary<BuiltWay, WayTerms> _ways = new(ReferenceEqualityComparer.Instance);
 
     /// <summary>Prepares tables.</summary>
@@ -62,7 +62,7 @@ public sealed class BuiltUnitResponse
 
             Complex admittance = electric + (drive * drive / acoustic);
             pressure[k] = _problem.Source.Voltage / (1 + (_problem.Source.Resistance * admittance)) * drive / acoustic / _ear[k].A;
-            impedance[k] = 1 / admittance;
+            impedance[k] = admittance.Magnitude < 1e-9 ? 1e9 : 1 / admittance;
         }
 
         return (pressure, impedance);
@@ -170,9 +170,9 @@ public sealed class BuiltUnitResponse
 
     private SpreadReceiver Part(Receiver receiver)
     {
-        if (!_parts.TryGetValue(receiver.PartNumber, out SpreadReceiver? part))
+        if (!_parts.TryGetValue(receiver, out SpreadReceiver? part))
         {
-            _parts.Add(receiver.PartNumber, part = new(receiver, _problem.Ear.Air));
+            _parts.Add(receiver, part = new(receiver, _problem.Ear.Air));
         }
 
         return part;

@@ -86,7 +86,9 @@ public static class UnitInspection
 
     private static IEnumerable<UnitVerdict> Weigh(StoryFit[] fits, int rows)
     {
-        double[] log = [.. fits.Select(fit => fit.LogEvidence + Math.Log(fit.Story.Prior))];
+        // Where even the best story leaves more than the bench is said to err, the bench or the model errs more: what one row tells then counts less.
+        double dulled = Math.Max(1, fits.Min(fit => fit.Misfit) / rows);
+        double[] log = [.. fits.Select(fit => (fit.LogEvidence / dulled) + Math.Log(fit.Story.Prior))];
         double most = log.Max(), sum = log.Sum(value => Math.Exp(value - most));
         return fits.Zip(log, (fit, value) => (Fit: fit, Share: Math.Exp(value - most) / sum))
             .GroupBy(item => item.Fit.Story.Key)

@@ -31,7 +31,11 @@ internal sealed class SimulatedUnits(Earpiece build, Problem problem, ulong seed
 
     /// <summary>A unit with a fault of a kind.</summary>
     /// <returns>Its true story, the value in words, and what a bench measured of it.</returns>
-    public (FaultStory Story, string Words, UnitMeasurement Measured) Unit(FaultKind kind, int index, BenchNoise noise)
+    /// <param name="unknown">
+    /// Whether receivers also vary in what no story knows: one standard deviation of 5 % in compliance, inductances and front volume, 20 % in
+    /// damping (invented).
+    /// </param>
+    public (FaultStory Story, string Words, UnitMeasurement Measured) Unit(FaultKind kind, int index, BenchNoise noise, bool unknown = false)
     {
         Random64 random = new((seed * 1_000_003) + ((ulong)kind * 100_000) + (ulong)index);
         FaultStory[] alike = [.. _stories.Where(story => story.Kind == kind)];
@@ -52,6 +56,25 @@ internal sealed class SimulatedUnits(Earpiece build, Problem problem, ulong seed
         {
             double drawn = part.Draw(seed, ((long)kind * 100_000) + index);
             unit = PartDeviation.Off(unit, part, part.Kind is SpreadKind.Sensitivity or SpreadKind.Resonance or SpreadKind.DcResistance or SpreadKind.TubeLength ? drawn : Math.Log(1 + drawn));
+        }
+
+        for (int i = 0; unknown && i < unit.Ways.Count; i++)
+        {
+            double By(double percent) => Math.Exp(percent / 100 * Normal(random));
+            unit = unit.With(i, built => built with
+            {
+                Way = built.Way with
+                {
+                    Receiver = built.Way.Receiver with
+                    {
+                        Compliance = built.Way.Receiver.Compliance * By(5),
+                        Resistance = built.Way.Receiver.Resistance * By(20),
+                        Inductance = built.Way.Receiver.Inductance * By(5),
+                        SemiInductance = built.Way.Receiver.SemiInductance * By(5),
+                        FrontVolume = built.Way.Receiver.FrontVolume * By(5),
+                    },
+                },
+            });
         }
 
         string words = truth.Value is null ? truth.Words : truth.Words.Replace("{0}", truth.Value.ToWords(value), StringComparison.Ordinal);

@@ -9,14 +9,15 @@ namespace XoverOpt.Workshop.Tests.Inspection;
 public sealed class UnitInspectionTests
 {
     // A few of each; all of them (25 of each fault, 200 in order) where the environment asks for it.
-    private static readonly int Each = int.Parse(Environment.GetEnvironmentVariable("XOVEROPT_INSPECT_EACH") ?? "4", CultureInfo.InvariantCulture);
+    private static readonly int Each = int.Parse(Environment.GetEnvironmentVariable("XOVEROPT_INSPECT_EACH") ?? "2", CultureInfo.InvariantCulture);
 
     /// <summary>What was measured, and the least that must be named rightly.</summary>
     [Theory]
-    [InlineData("level, impedance", 0.9)]
-    [InlineData("level, phase, impedance", 0.9)]
-    [InlineData("level", 0)]
-    public void Inspect_SimulatedUnits_NamesTheTrueFaultFirst(string data, double least)
+    [InlineData("level, impedance", false, 0.9)]
+    [InlineData("level, phase, impedance", false, 0.9)]
+    [InlineData("level", false, 0.9)]
+    [InlineData("level, impedance", true, 0)]
+    public void Inspect_SimulatedUnits_NamesTheTrueFaultFirst(string data, bool unknown, double least)
     {
         (Earpiece build, Problem problem) = DemoBuild.Read();
         BenchNoise noise = new();
@@ -30,7 +31,7 @@ public sealed class UnitInspectionTests
         var watch = Stopwatch.StartNew();
         Parallel.For(0, asked.Length, i =>
         {
-            (FaultStory truth, string words, UnitMeasurement measured) = units.Unit(asked[i].Kind, asked[i].Index, noise);
+            (FaultStory truth, string words, UnitMeasurement measured) = units.Unit(asked[i].Kind, asked[i].Index, noise, unknown);
             measured = measured with
             {
                 PhaseDeg = data.Contains("phase", StringComparison.Ordinal) ? measured.PhaseDeg : null,
@@ -46,9 +47,9 @@ public sealed class UnitInspectionTests
         double good = found.Except(faulty).Average(item => item.Report.Verdicts[0].Kind == FaultKind.NoneFound ? 1.0 : 0);
         string table = Table(found);
         TestContext.Current.TestOutputHelper?.WriteLine(
-            FormattableString.Invariant($"{data}: {100 * named:0.0} % of {faulty.Length} faults named first, none found on {100 * good:0.0} % of {found.Length - faulty.Length} good ones; {seconds:0.00} s a unit\n{table}"));
+            FormattableString.Invariant($"{data}{(unknown ? ", receivers off in ways unknown" : "")}: {100 * named:0.0} % of {faulty.Length} faults named first, none found on {100 * good:0.0} % of {found.Length - faulty.Length} good ones; {seconds:0.00} s a unit\n{table}"));
         Assert.True(named >= least, table);
-        Assert.True(good >= 0.95, table);
+        Assert.True(unknown || good >= 0.95, table);
     }
 
     /// <summary>Kind and place must be those of the truth.</summary>
