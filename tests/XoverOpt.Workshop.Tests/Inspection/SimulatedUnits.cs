@@ -31,6 +31,9 @@ internal sealed class SimulatedUnits(Earpiece build, Problem problem, ulong seed
 
     /// <summary>A unit with a fault of a kind.</summary>
     /// <returns>Its true story, the value in words, and what a bench measured of it.</returns>
+    /// <param name="kind">The fault, or none.</param>
+    /// <param name="index">Which unit.</param>
+    /// <param name="noise">What the bench errs by.</param>
     /// <param name="unknown">
     /// Whether receivers also vary in what no story knows: one standard deviation of 5 % in compliance, inductances and front volume, 20 % in
     /// damping (invented).
