@@ -34,7 +34,7 @@ internal static class InspectCommand
         Argument<string> curve = new("CSV") { Description = "The measured curve." };
         Option<string> build = new("--build") { Description = "What was to be built.", HelpName = "BUILD", Required = true };
         Option<string> job = new("--job") { Description = "The job of the build: drive, ear, tolerances.", HelpName = "JOB", Required = true };
-        Option<string?> limits = new("--limits") { Description = "Limits, CSV: hz, expected_db, low_db, high_db; made from the spread if left out.", HelpName = "FILE" };
+        Option<string?> limits = new("--limits") { Description = "Limits, CSV: hz, expectedDb, lowDb, highDb; made from the spread if left out.", HelpName = "FILE" };
         Option<double> level = new("--level-db") { Description = "Deviation of the bench's level at a frequency, dB.", HelpName = "DB", DefaultValueFactory = _ => usual.LevelDb };
         Option<double> offset = new("--offset-db") { Description = "Deviation of its level as a whole, dB.", HelpName = "DB", DefaultValueFactory = _ => usual.OffsetDb };
         Option<double> impedance = new("--impedance-percent") { Description = "Deviation of its impedance, %.", HelpName = "P", DefaultValueFactory = _ => usual.ImpedancePercent };

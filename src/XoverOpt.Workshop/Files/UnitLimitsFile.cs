@@ -6,12 +6,12 @@ using XoverOpt.Search;
 namespace XoverOpt.Workshop;
 
 /// <summary>
-/// Reads limits for the test bench from comma-separated text: a heading <c>hz,expected_db,low_db,high_db</c>, others besides if wished, then
-/// a line a frequency. Empty lines and lines that start with # do not count.
+/// Reads limits for the test bench from comma-separated text: a heading <c>hz,expectedDb,lowDb,highDb</c> (or <c>expected_db</c> and so on), others besides,
+/// then a line a frequency. Empty lines and lines that start with # do not count.
 /// </summary>
 public static class UnitLimitsFile
 {
-    private static readonly string[] Columns = ["hz", "expected_db", "low_db", "high_db"];
+    private static readonly string[] Columns = ["hz", "expectedDb", "lowDb", "highDb"];
 
     private static readonly NumberRange Frequency = new(1, 100_000, "Hz");
 
@@ -41,11 +41,11 @@ public static class UnitLimitsFile
             .Select((line, k) => (line.Trim(), k + 1))
             .Where(line => line.Item1.Length > 0 && line.Item1[0] != '#')
             .Select(line => (line.Item1.Split([',', ';', '\t'], StringSplitOptions.TrimEntries), line.Item2))];
-        string[] heads = lines.Length == 0 ? [] : lines[0].Cells;
+        string[] heads = lines.Length == 0 ? [] : [.. lines[0].Cells.Select(head => head.Replace("_", "", StringComparison.Ordinal))];
         int[] places = [.. Columns.Select(column => Array.FindIndex(heads, head => head.Equals(column, StringComparison.OrdinalIgnoreCase)))];
         foreach (string missing in Columns.Where((_, c) => places[c] < 0))
         {
-            at.Refuse($"no column {missing}", "a heading hz,expected_db,low_db,high_db", Nearest.Hint(missing, heads));
+            at.Refuse($"no column {missing}", "a heading hz,expectedDb,lowDb,highDb", Nearest.Hint(missing, heads));
         }
 
         if (faults.Count > 0)
@@ -75,7 +75,7 @@ public static class UnitLimitsFile
 
             if (faults.Count == before && row[2] > row[3])
             {
-                at.Refuse(FormattableString.Invariant($"low_db {row[2]} above high_db {row[3]} in line {line}"), "low_db at most high_db");
+                at.Refuse(FormattableString.Invariant($"lowDb {row[2]} above highDb {row[3]} in line {line}"), "lowDb at most highDb");
             }
             else if (faults.Count == before && rows.Count > 0 && !CurveFile.Rises(rows[^1][0], row[0]))
             {

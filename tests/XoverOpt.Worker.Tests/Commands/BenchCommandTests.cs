@@ -59,8 +59,8 @@ public sealed class BenchCommandTests
 
         Assert.Equal(1, exit);
         Assert.Contains("\"loud\" in line 3, column 2 (spl_db)", error, StringComparison.Ordinal);
-        Assert.Contains("low_db 95 above high_db 85 in line 2", error, StringComparison.Ordinal);
-        Assert.Contains("\"x\" in line 3, column 4 (high_db)", error, StringComparison.Ordinal);
+        Assert.Contains("lowDb 95 above highDb 85 in line 2", error, StringComparison.Ordinal);
+        Assert.Contains("\"x\" in line 3, column 4 (highDb)", error, StringComparison.Ordinal);
         Assert.Contains("no level", noLevel, StringComparison.Ordinal);
         Assert.Contains("twelfth of an octave", noLevel, StringComparison.Ordinal);
     }

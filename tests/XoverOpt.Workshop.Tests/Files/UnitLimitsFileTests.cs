@@ -20,12 +20,12 @@ public sealed class UnitLimitsFileTests
 
     [Theory]
     [InlineData("", "no column hz")]
-    [InlineData("hz,expected_db,low,high_db\n", "no column low_db")]
+    [InlineData("hz,expectedDb,low,highDb\n", "no column lowDb")]
     [InlineData("hz,expected_db,low_db,high_db\n100,85,80,90\n", "1 lines of numbers")]
     [InlineData("hz,expected_db,low_db,high_db\n100,85,80\n", "3 columns in line 2")]
     [InlineData("hz,expected_db,low_db,high_db\n100,85,80,90\n100,85,80,90\n", "above 100 Hz")]
-    [InlineData("hz,expected_db,low_db,high_db\n100,85,91,90\n", "low_db 91 above high_db 90 in line 2")]
-    [InlineData("hz,expected_db,low_db,high_db\n100,85,80,900\n", "\"900\" in line 2, column 4 (high_db)")]
+    [InlineData("hz,expectedDb,lowDb,highDb\n100,85,91,90\n", "lowDb 91 above highDb 90 in line 2")]
+    [InlineData("hz,expectedDb,lowDb,highDb,lowOhm\n100,85,80,900,1\n", "\"900\" in line 2, column 4 (highDb)")]
     public void Read_WrongLimits_SaysWhat(string text, string words) =>
         Assert.Contains(Read(text).Faults, fault => fault.Message.Contains(words, StringComparison.Ordinal));
 
