@@ -42,6 +42,8 @@ internal static class CommandLine
             SourcesCommand.Create(),
             EarsCommand.Create(),
             SpreadCommand.Create(),
+            InspectCommand.Create(),
+            PairsCommand.Create(),
             CostCommand.Create(),
             ServeCommand.Create(),
             KeysCommand.Create(),

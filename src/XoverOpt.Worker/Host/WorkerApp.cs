@@ -78,6 +78,7 @@ internal static class WorkerApp
         BuildsApi.Map(app);
         LevelsApi.Map(app);
         SpreadApi.Map(app);
+        BenchApi.Map(app);
         ReceiversApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);

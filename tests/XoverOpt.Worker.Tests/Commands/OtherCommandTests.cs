@@ -67,6 +67,8 @@ public sealed class OtherCommandTests
     [InlineData("sources")]
     [InlineData("ears")]
     [InlineData("serve")]
+    [InlineData("inspect")]
+    [InlineData("pairs")]
     [InlineData]
     public async Task Help_OfEachCommand_HasExamplesAndExitCodes(params string[] command)
     {

@@ -1,0 +1,128 @@
+using XoverOpt.Acoustics;
+
+namespace XoverOpt.Search;
+
+/// <summary>What a measurement says of a unit.</summary>
+/// <param name="Verdicts">Every place and kind of fault that was weighed, likeliest first; "none found" is one of them.</param>
+/// <param name="Limits">The limits it was held against.</param>
+/// <param name="Outside">Where it lies outside them.</param>
+/// <param name="Points">How many frequencies were looked at.</param>
+/// <param name="Explained">Whether the likeliest story leaves no more than noise would: within four standard deviations of the misfit of a true story.</param>
+public sealed record UnitReport(IReadOnlyList<UnitVerdict> Verdicts, UnitLimits Limits, IReadOnlyList<OutsideLimits> Outside, int Points, bool Explained)
+{
+    /// <summary>Whether every level lies inside the limits.</summary>
+    public bool Passes => Outside.Count == 0;
+
+    /// <summary>How many times likelier the first is than the second.</summary>
+    public double Odds => Verdicts.Count < 2 ? double.PositiveInfinity : Verdicts[0].Probability / Math.Max(Verdicts[1].Probability, 1e-300);
+
+    /// <summary>Odds below which two stories are called equally good.</summary>
+    public const double EquallyGood = 3;
+
+    /// <summary>The stories that the data cannot tell from the likeliest one.</summary>
+    public IReadOnlyList<UnitVerdict> Alike => [.. Verdicts.Skip(1).Where(other => Verdicts[0].Probability < EquallyGood * other.Probability)];
+}
+
+/// <summary>One place and kind of fault.</summary>
+/// <param name="Kind">The kind.</param>
+/// <param name="Place">Where.</param>
+/// <param name="Words">The likeliest story of it, value included.</param>
+/// <param name="Value">Its fitted value, SI or a factor; null where there is none.</param>
+/// <param name="Probability">How likely it is, of all that were weighed.</param>
+/// <param name="MisfitPerRow">Misfit a row of data; about 1 for a true story.</param>
+public sealed record UnitVerdict(FaultKind Kind, string Place, string Words, double? Value, double Probability, double MisfitPerRow);
+
+/// <summary>A level outside the limits.</summary>
+public sealed record OutsideLimits(double Hz, double MeasuredDb, double LowDb, double HighDb);
+
+/// <summary>
+/// Holds a measured unit against its build: pass or fail by frequency, and the likely fault. Every story of
+/// <see cref="FaultStories"/> is looked at; those that a first look leaves in play are fitted, and their probabilities compared.
+/// One fault at a time: a unit with two is at best named by the larger, and told as not explained.
+/// </summary>
+public static class UnitInspection
+{
+    private const int Starts = 17;
+    private const int MostFits = 16;
+
+    // Stories that a first look puts so far behind (e^−40) are not fitted; the look errs by less.
+    private const double FarBehind = 40;
+
+    /// <summary>Half the width of limits made here, in standard deviations of spread and bench.</summary>
+    public const double LimitDeviations = 3;
+
+    /// <summary>Inspects a unit.</summary>
+    /// <param name="build">What was to be built.</param>
+    /// <param name="problem">Gives drive, ear, tolerances and dampers.</param>
+    /// <param name="measurement">What was measured.</param>
+    /// <param name="noise">How far the bench is trusted.</param>
+    /// <param name="limits">Limits; null to make them from the spread of the parts.</param>
+    public static UnitReport Inspect(Earpiece build, Problem problem, UnitMeasurement measurement, BenchNoise noise, UnitLimits? limits = null)
+    {
+        UnitMeasurement thinned = measurement.Thinned();
+        var channels = new UnitChannels(problem, thinned, noise);
+        var fitting = new StoryFitting(build, problem, channels);
+        limits ??= OfSpread(channels, fitting);
+        StoryFit[] fits = [.. Fits(FaultStories.Of(build, problem), fitting)];
+        UnitVerdict[] verdicts = [.. Weigh(fits, channels.Rows)];
+        return new(verdicts, limits, [.. Outside(measurement, limits)], thinned.Hz.Length, Explained(verdicts[0], channels.Rows));
+    }
+
+    /// <summary>A true story's misfit is chi-squared with as many degrees of freedom as rows.</summary>
+    private static bool Explained(UnitVerdict best, int rows) => best.MisfitPerRow < 1 + (4 * Math.Sqrt(2.0 / rows));
+
+    private static IEnumerable<StoryFit> Fits(IReadOnlyList<FaultStory> stories, StoryFitting fitting)
+    {
+        var looked = stories.Select(story =>
+        {
+            (double u, double score) = (story.Value is null ? [0] : Enumerable.Range(0, Starts).Select(k => k / (Starts - 1.0)))
+                .Select(u => (u, fitting.Screen(story, u)))
+                .MaxBy(look => look.Item2);
+            return (Story: story, U: u, Score: score + Math.Log(story.Prior));
+        }).OrderByDescending(look => look.Score).ToArray();
+        return looked.Where((look, rank) => look.Story.Kind == FaultKind.NoneFound || (rank < MostFits && look.Score > looked[0].Score - FarBehind))
+            .Select(look => fitting.Fit(look.Story, look.U));
+    }
+
+    private static IEnumerable<UnitVerdict> Weigh(StoryFit[] fits, int rows)
+    {
+        // Where even the best story leaves more than the bench is said to err, the bench or the model errs more: what one row tells then counts less.
+        double dulled = Math.Max(1, fits.Min(fit => fit.Misfit) / rows);
+        double[] log = [.. fits.Select(fit => (fit.LogEvidence / dulled) + Math.Log(fit.Story.Prior))];
+        double most = log.Max(), sum = log.Sum(value => Math.Exp(value - most));
+        return fits.Zip(log, (fit, value) => (Fit: fit, Share: Math.Exp(value - most) / sum))
+            .GroupBy(item => item.Fit.Story.Key)
+            .Select(same =>
+            {
+                (StoryFit fit, _) = same.MaxBy(item => item.Share);
+                double? value = fit.Story.Value?.At(fit.U);
+                string words = value is { } number ? fit.Story.Words.Replace("{0}", fit.Story.Value!.ToWords(number), StringComparison.Ordinal) : fit.Story.Words;
+                return new UnitVerdict(fit.Story.Kind, fit.Story.Place, words, value, same.Sum(item => item.Share), fit.Misfit / rows);
+            })
+            .OrderByDescending(verdict => verdict.Probability);
+    }
+
+    private static UnitLimits OfSpread(UnitChannels channels, StoryFitting fitting)
+    {
+        int n = channels.Measurement.Hz.Length;
+        double[] expected = new double[n], half = new double[n];
+        for (int k = 0; k < n; k++)
+        {
+            expected[k] = channels.Measured(k) - (fitting.Good[k] * channels.Scale(k));
+            half[k] = LimitDeviations * channels.Scale(k) * Math.Sqrt(1 + fitting.Jacobian.Sum(column => column[k] * column[k]));
+        }
+
+        return new(channels.Measurement.Hz, expected, [.. expected.Zip(half, (db, by) => db - by)], [.. expected.Zip(half, (db, by) => db + by)]);
+    }
+
+    private static IEnumerable<OutsideLimits> Outside(UnitMeasurement measurement, UnitLimits limits)
+    {
+        for (int k = 0; k < measurement.Hz.Length; k++)
+        {
+            if (limits.At(measurement.Hz[k]) is ({ } low, { } high) && (measurement.SplDb[k] < low || measurement.SplDb[k] > high))
+            {
+                yield return new(measurement.Hz[k], measurement.SplDb[k], low, high);
+            }
+        }
+    }
+}

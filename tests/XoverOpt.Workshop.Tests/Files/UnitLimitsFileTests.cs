@@ -1,0 +1,36 @@
+using System.Text;
+using XoverOpt.Search;
+
+namespace XoverOpt.Workshop.Tests.Files;
+
+public sealed class UnitLimitsFileTests
+{
+    [Fact]
+    public void Read_Limits_AreJoinedOnLogFrequencyAndEndWhereTheyEnd()
+    {
+        UnitLimits limits = Read("# invented\nhz;low_db;high_db;expected_db;note\n100;80;90;85;a\n400;84;98;91;b\n").Value!;
+
+        (double low, double high) = limits.At(200)!.Value;
+        Assert.Equal((82, 94), (Math.Round(low, 9), Math.Round(high, 9)));
+        Assert.Equal((80, 90), limits.At(100));
+        Assert.Equal((84, 98), limits.At(400));
+        Assert.Null(limits.At(50));
+        Assert.Null(limits.At(800));
+    }
+
+    [Theory]
+    [InlineData("", "no column hz")]
+    [InlineData("hz,expectedDb,low,highDb\n", "no column lowDb")]
+    [InlineData("hz,expected_db,low_db,high_db\n100,85,80,90\n", "1 lines of numbers")]
+    [InlineData("hz,expected_db,low_db,high_db\n100,85,80\n", "3 columns in line 2")]
+    [InlineData("hz,expected_db,low_db,high_db\n100,85,80,90\n100,85,80,90\n", "above 100 Hz")]
+    [InlineData("hz,expectedDb,lowDb,highDb\n100,85,91,90\n", "lowDb 91 above highDb 90 in line 2")]
+    [InlineData("hz,expectedDb,lowDb,highDb,lowOhm\n100,85,80,900,1\n", "\"900\" in line 2, column 4 (highDb)")]
+    public void Read_WrongLimits_SaysWhat(string text, string words) =>
+        Assert.Contains(Read(text).Faults, fault => fault.Message.Contains(words, StringComparison.Ordinal));
+
+    [Fact]
+    public void Read_MissingFile_IsAFault() => Assert.Contains("no such file", UnitLimitsFile.Read("nowhere.csv").Faults.Single().Message, StringComparison.Ordinal);
+
+    private static Reading<UnitLimits> Read(string text) => UnitLimitsFile.Read(Encoding.UTF8.GetBytes(text), "limits.csv");
+}
