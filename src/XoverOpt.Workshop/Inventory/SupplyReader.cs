@@ -34,7 +34,8 @@ internal sealed class SupplyReader
             currency,
             reader.Optional("stock")?.AsAmount(1_000_000_000),
             (int?)reader.Whole("leadTimeDays", 0, 3650),
-            (int)(reader.Whole("packSize", 1, 1_000_000) ?? 1)) { PriceBreaks = ReadPriceBreaks(reader, price) };
+            (int)(reader.Whole("packSize", 1, 1_000_000) ?? 1))
+        { PriceBreaks = ReadPriceBreaks(reader, price) };
         reader.Finish();
         return supply;
     }
