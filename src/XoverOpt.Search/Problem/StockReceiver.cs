@@ -38,4 +38,16 @@ public sealed record Spread(double SensitivityDb, double ResonancePercent, doubl
 /// <param name="Stock">How many are at hand (metres for tubing).</param>
 /// <param name="LeadTimeDays">Days until more arrive.</param>
 /// <param name="PackSize">Sold in packs of this many.</param>
-public sealed record Supply(decimal? UnitPrice, string Currency, decimal? Stock, int? LeadTimeDays, int PackSize);
+public sealed record Supply(decimal? UnitPrice, string Currency, decimal? Stock, int? LeadTimeDays, int PackSize)
+{
+    /// <summary>Lower prices of one for larger orders, by rising quantity; empty where there are none.</summary>
+    public IReadOnlyList<PriceBreak> PriceBreaks { get; init; } = [];
+
+    /// <summary>Price of one when so many are ordered; null where no price is known.</summary>
+    public decimal? PriceFor(decimal quantity) => PriceBreaks.LastOrDefault(step => step.From <= quantity)?.UnitPrice ?? UnitPrice;
+}
+
+/// <summary>A lower price of one from a quantity on.</summary>
+/// <param name="From">The least quantity.</param>
+/// <param name="UnitPrice">Price of one (of one metre for tubing).</param>
+public sealed record PriceBreak(decimal From, decimal UnitPrice);

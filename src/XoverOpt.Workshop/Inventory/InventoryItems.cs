@@ -18,7 +18,7 @@ internal sealed class InventoryItems(FaultList faults)
     private readonly Dictionary<PassiveKind, List<StockValue>> _passives = PassiveKind.All.ToDictionary(kind => kind, _ => new List<StockValue>());
     private readonly Dictionary<string, string> _places = [];
     private readonly List<string> _json = [];
-    private string? _currency;
+    private readonly SupplyReader _supplies = new();
 
     /// <summary>Reads one item.</summary>
     public void Add(JsonCursor at)
@@ -116,7 +116,7 @@ internal sealed class InventoryItems(FaultList faults)
                 spread.RequiredNumber("sensitivityDb", NumberRange.NotNegative(20, "dB")),
                 spread.RequiredNumber("resonancePercent", percent),
                 spread.RequiredNumber("dcResistancePercent", percent)),
-            ReadSupply(reader));
+            _supplies.Read(reader));
         foreach (ObjectReader? part in new[] { electrical, motor, mechanical, acoustical, limits, body, spread })
         {
             part?.Finish();
@@ -131,7 +131,7 @@ internal sealed class InventoryItems(FaultList faults)
     {
         string partNumber = ReadPartNumber(reader, required: true)!;
         _ = (reader.Text("maker"), reader.Text("description", 1000));
-        return new(toSi(reader.RequiredNumber(key, range)), partNumber, Tolerance(reader), 0, ReadSupply(reader));
+        return new(toSi(reader.RequiredNumber(key, range)), partNumber, Tolerance(reader), 0, _supplies.Read(reader));
     }
 
     private void ReadPassives(ObjectReader reader)
@@ -139,7 +139,7 @@ internal sealed class InventoryItems(FaultList faults)
         string? partNumber = ReadPartNumber(reader, required: false);
         _ = (reader.Text("maker"), reader.Text("description", 1000));
         double? tolerance = Tolerance(reader);
-        Supply? supply = ReadSupply(reader);
+        Supply? supply = _supplies.Read(reader);
         (string, int)[] kinds = [.. PassiveKind.All.Select((kind, k) => (kind.Name, k))];
         if (reader.Required("kind", "one of " + string.Join(", ", kinds.Select(kind => kind.Item1)))?.AsChoice(kinds) is not { } index)
         {
@@ -164,37 +164,6 @@ internal sealed class InventoryItems(FaultList faults)
         }
 
         return partNumber;
-    }
-
-    private Supply? ReadSupply(ObjectReader item)
-    {
-        if (item.Object("supply") is not { } reader)
-        {
-            return null;
-        }
-
-        decimal? price = reader.Optional("unitPrice")?.AsAmount(1_000_000);
-        string currency = (price is null ? reader.Text("currency", 3) : reader.RequiredText("currency", 3)) ?? _currency ?? "";
-        if (reader.Optional("currency") is { } at && currency.Length > 0)
-        {
-            if (currency.Length != 3 || !currency.All(char.IsAsciiLetterUpper))
-            {
-                at.Refuse("a currency code of three capital letters (ISO 4217), such as \"EUR\"");
-            }
-            else if ((_currency ??= currency) != currency)
-            {
-                at.Refuse($"one currency in the whole inventory, here \"{_currency}\"", "Prices in two currencies cannot be summed.");
-            }
-        }
-
-        Supply supply = new(
-            price,
-            currency,
-            reader.Optional("stock")?.AsAmount(1_000_000_000),
-            (int?)reader.Whole("leadTimeDays", 0, 3650),
-            (int)(reader.Whole("packSize", 1, 1_000_000) ?? 1));
-        reader.Finish();
-        return supply;
     }
 
     private static double? Tolerance(ObjectReader reader) => reader.Number("tolerancePercent", NumberRange.NotNegative(100, "%"));
