@@ -23,13 +23,13 @@ public sealed record BuiltUnit(IReadOnlyList<BuiltWay> Ways, double LeakBore = 0
 /// <param name="Pieces">How each of its receivers differs from the part; spouts joined.</param>
 /// <param name="Coils">How each one's coil is.</param>
 /// <param name="BlockedBore">Bore left by what blocks the tube at the junction, m; 0 for a free tube.</param>
-public sealed record BuiltWay(Way Way, IReadOnlyList<ReceiverPiece> Pieces, IReadOnlyList<CoilState> Coils, double BlockedBore = 0)
+public sealed record BuiltWay(Way Way, IReadOnlyList<PieceDeviation> Pieces, IReadOnlyList<CoilState> Coils, double BlockedBore = 0)
 {
     /// <summary>How long a blockage is taken to be, m.</summary>
     public const double BlockedLength = 1e-3;
 
     /// <summary>A way without fault.</summary>
-    public static BuiltWay Of(Way way) => new(way, new ReceiverPiece[way.Count], [.. Enumerable.Repeat(CoilState.Working, way.Count)]);
+    public static BuiltWay Of(Way way) => new(way, new PieceDeviation[way.Count], [.. Enumerable.Repeat(CoilState.Working, way.Count)]);
 
     /// <summary>The same way with every coil in one state.</summary>
     public BuiltWay WithCoils(CoilState state) => this with { Coils = [.. Coils.Select(_ => state)] };
@@ -39,7 +39,7 @@ public sealed record BuiltWay(Way Way, IReadOnlyList<ReceiverPiece> Pieces, IRea
 /// <param name="SensitivityDb">Level off, dB.</param>
 /// <param name="Resonance">Natural logarithm of resonance over the stated one.</param>
 /// <param name="Resistance">Natural logarithm of DC resistance over the stated one.</param>
-public readonly record struct ReceiverPiece(double SensitivityDb, double Resonance, double Resistance);
+public readonly record struct PieceDeviation(double SensitivityDb, double Resonance, double Resistance);
 
 /// <summary>How a coil is.</summary>
 public enum CoilState

@@ -80,7 +80,7 @@ public sealed record PartDeviation(SpreadPart Part, int Alike)
             _ => built with { Way = built.Way with { Tube = Put(built.Way.Tube, tube => tube with { Length = Math.Max(1e-4, tube.Length + by) }) } },
         });
 
-        BuiltWay Piece(BuiltWay built, Func<ReceiverPiece, ReceiverPiece> change) => built with { Pieces = Put(built.Pieces, change) };
+        BuiltWay Piece(BuiltWay built, Func<PieceDeviation, PieceDeviation> change) => built with { Pieces = Put(built.Pieces, change) };
         BuiltWay Section(BuiltWay built, Func<NetworkSection, NetworkSection> change) => built with { Way = built.Way with { Network = Put(built.Way.Network, change) } };
         T[] Put<T>(IReadOnlyList<T> list, Func<T, T> change) => [.. list.Select((item, k) => k == at ? change(item) : item)];
     }
