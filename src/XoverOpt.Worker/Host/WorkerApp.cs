@@ -5,7 +5,6 @@ using XoverOpt.Worker.Api;
 using XoverOpt.Worker.Queue;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
-using XoverOpt.Workshop.Store.Sqlite;
 
 namespace XoverOpt.Worker.Host;
 
@@ -38,10 +37,23 @@ internal static class WorkerApp
         services.AddSingleton(TimeProvider.System);
 
         // Opened here, so that what is wrong with it is told at once; handed over by a delegate, so that the host closes it.
-        SqliteRunStore store = new(DataDirectory.Open(settings.StorePath), TimeProvider.System);
-        services.AddSingleton<IRunStore>(_ => store);
+        var store = WorkshopStore.Open(settings.StorePath, TimeProvider.System);
+        services.AddSingleton(_ => store);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Runs);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Events);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Shards);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Keys);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Outbox);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Pause);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().News);
         services.AddSingleton<StoredBuilds>();
         AddQueue(services);
+        if (store.Address.Connection is not null)
+        {
+            // Other processes may be at work on the same store.
+            services.AddSingleton(new RunSharing(store.Shards, store.News));
+            services.AddHostedService<SpareHands>();
+        }
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
         services.AddApiProblems();
