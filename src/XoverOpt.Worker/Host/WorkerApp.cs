@@ -48,6 +48,12 @@ internal static class WorkerApp
         services.AddSingleton<Readiness>();
         services.AddTelemetry(settings);
         AddQueue(services, store);
+        if (store.Address.Connection is not null)
+        {
+            // Other processes may be at work on the same store.
+            services.AddSingleton(new RunSharing(store.Shards, store.News));
+            services.AddHostedService<SpareHands>();
+        }
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
         services.AddApiProblems();

@@ -55,7 +55,7 @@ public sealed class RunJob(
         }
 
         log.LogInformation("Run {RunId}: attempt {Attempt}, epoch {Epoch}, from checkpoint {Step}", runId, claim.Attempts, claim.Epoch, claim.Step);
-        using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.Lost);
+        using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.PauseAsked, lease.Lost);
         try
         {
             Problem problem = ReadJob(claim.Job, settings);

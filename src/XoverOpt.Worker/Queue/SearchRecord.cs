@@ -27,8 +27,8 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
         }
 
         run = from is not null
-            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan }
-            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan };
+            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan, Deadline = claim.Deadline }
+            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan, Deadline = claim.Deadline };
         return run.Run(stop, leave);
     }
 

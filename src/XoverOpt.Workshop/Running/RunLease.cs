@@ -21,6 +21,7 @@ public sealed class RunLease : IDisposable
     private readonly ILogger _log;
     private readonly TimeSpan _length;
     private readonly CancellationTokenSource _stop = new();
+    private readonly CancellationTokenSource _pause = new();
     private readonly CancellationTokenSource _lost = new();
     private readonly ManualResetEventSlim _end = new();
     private readonly Thread _thread;
@@ -46,6 +47,9 @@ public sealed class RunLease : IDisposable
     /// <summary>A stop was asked for.</summary>
     public CancellationToken StopAsked => _stop.Token;
 
+    /// <summary>The whole worker is paused: the run is to be given back in good order.</summary>
+    public CancellationToken PauseAsked => _pause.Token;
+
     /// <summary>The run ended or is another's, or the lease can no longer be kept.</summary>
     public CancellationToken Lost => _lost.Token;
 
@@ -68,6 +72,7 @@ public sealed class RunLease : IDisposable
         _thread.Join();
         _end.Dispose();
         _stop.Dispose();
+        _pause.Dispose();
         _lost.Dispose();
     }
 
@@ -103,6 +108,10 @@ public sealed class RunLease : IDisposable
                 if (signal == LeaseSignal.StopAsked)
                 {
                     _stop.Cancel();
+                }
+                else if (signal == LeaseSignal.PauseAsked)
+                {
+                    _pause.Cancel();
                 }
             }
             catch (Exception failure) when (failure is System.Data.Common.DbException or IOException)

@@ -50,6 +50,9 @@ public sealed class SearchRun
     /// <summary>Is given something to go on from, no more often than the pace allows, and when the run is left.</summary>
     public Action<RunCheckpoint> OnCheckpoint { get; init; } = _ => { };
 
+    /// <summary>When the result is wanted, which ends it as minutes do; null for no such time.</summary>
+    public DateTimeOffset? Deadline { get; init; }
+
     /// <summary>Lends trials to other workers; null to work alone.</summary>
     public TrialLoan? Loan { get; init; }
 
@@ -69,7 +72,9 @@ public sealed class SearchRun
         using TrialCrew crew = new(_search.Evaluate, _pace.Threads, _clock);
         using CancellationTokenSource end = new();
         WorkOn(crew, _search.Outstanding);
-        Task lending = Loan is { } loan ? Task.Factory.StartNew(() => loan.Run(crew, () => _outstanding, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default) : Task.CompletedTask;
+        Task lending = Loan is { } loan
+            ? Task.Factory.StartNew(() => loan.Run(crew, () => _outstanding, end.Token), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default)
+            : Task.CompletedTask;
         try
         {
             return Work(crew, stop, leave);
@@ -89,7 +94,7 @@ public sealed class SearchRun
         bool stopped = false;
         while (!_search.Done)
         {
-            if (!stopped && (stop.IsCancellationRequested || Used >= _limit))
+            if (!stopped && (stop.IsCancellationRequested || Used >= _limit || _clock.GetUtcNow() >= Deadline))
             {
                 _search.Stop(stop.IsCancellationRequested ? StopReason.Stopped : StopReason.TimeUsed);
                 WorkOn(crew, _search.Outstanding);
