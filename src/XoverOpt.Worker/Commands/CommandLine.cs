@@ -29,7 +29,7 @@ internal static class CommandLine
     public static int Run(string[] args)
     {
         Option<bool> verbose = new("--verbose") { Description = "Show where in the program an unexpected error came from.", Recursive = true };
-        RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), CostCommand.Create(), ServeCommand.Create(), verbose };
+        RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), CostCommand.Create(), FitCommand.Create(), CurveCommand.Create(), ServeCommand.Create(), verbose };
         GuidedCommand.ShowGuides(root, Guide);
         bool tellAll = args.Contains(verbose.Name);
         try

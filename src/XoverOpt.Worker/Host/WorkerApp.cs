@@ -59,6 +59,7 @@ internal static class WorkerApp
         JobsApi.Map(app);
         BuildsApi.Map(app);
         ReceiversApi.Map(app);
+        MeasurementsApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);
         return app;
