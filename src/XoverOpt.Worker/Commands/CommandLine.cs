@@ -44,6 +44,8 @@ internal static class CommandLine
             SpreadCommand.Create(),
             InspectCommand.Create(),
             PairsCommand.Create(),
+            CurveCommand.Create(),
+            FitCommand.Create(),
             CostCommand.Create(),
             ServeCommand.Create(),
             KeysCommand.Create(),

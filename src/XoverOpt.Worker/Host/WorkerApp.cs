@@ -86,6 +86,7 @@ internal static class WorkerApp
         SpreadApi.Map(app);
         BenchApi.Map(app);
         ReceiversApi.Map(app);
+        MeasurementsApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);
         return app;

@@ -9,7 +9,7 @@ public static class FileCheck
     private const string Build = "build/1";
 
     /// <summary>The formats that can be checked.</summary>
-    public static IReadOnlyList<string> Formats { get; } = [Job, Build, .. InventoryItems.Formats];
+    public static IReadOnlyList<string> Formats { get; } = [Job, Build, FitFile.Format, .. InventoryItems.Formats];
 
     /// <summary>Checks a file, or an inventory folder.</summary>
     /// <param name="path">The file or folder.</param>
@@ -40,6 +40,7 @@ public static class FileCheck
             null => faults.Items,
             Job => JobFile.Read(path).Faults,
             Build => CheckBuild(path, inventory),
+            FitFile.Format => FitFile.Read(path).Faults,
             _ => InventoryFile.Read(path).Faults,
         };
     }

@@ -11,13 +11,14 @@ internal sealed record UnitDoubt(string Column, string Evidence, string Expected
 
 /// <summary>
 /// Notices a unit that is not what the heading says, where the numbers can tell. Two kinds of evidence: ranges nothing of the trade has
-/// (common practice, no source), and magnitude against phase: in a passive part the phase follows the slope of the magnitude, 90° for
-/// 6 dB an octave (Bode 1945), which is missed by a factor of 57.3 where phases are radians, and by another where magnitudes are not on the scale named.
+/// (common practice, no source), and magnitude against phase (<see cref="PhaseLaw"/>), which miss
+/// each other by a factor of 57.3 where phases are radians, and by another where magnitudes are not on the scale named.
 /// </summary>
 internal static class MeasuredUnits
 {
     private const double NeperPerDb = 1 / 8.685889638065036553;
     private const double MostRadianShare = 0.06;
+    private const double LeastSpl = 50;
 
     /// <summary>Every doubt about a curve.</summary>
     public static IEnumerable<UnitDoubt> Doubts(MeasuredCurve curve) =>
@@ -48,20 +49,21 @@ internal static class MeasuredUnits
             return new(column, evidence, "levels in dB", "They look like millivolts or millipascal on a linear scale: take 20·log10 of them.");
         }
 
-        if (curve.IsSpl && high < 30)
+        if (curve.PhaseDeg is { } phase && low > 0 && high < 200
+            && PhaseLaw.Of(curve.Hz, [.. level.Select(db => db * NeperPerDb)], phase, delay: true) is { Share: > 3 or < 0.33 }
+            && PhaseLaw.Of(curve.Hz, [.. level.Select(value => Math.Log(value))], phase, delay: true) is { Share: > 0.6 and < 1.6, Fit: > 0.85 } linear)
         {
-            return low > 0
-                ? new(column, evidence, "dB re 20 µPa", Text($"They look like pascal: that would be {Spl(low):0} to {Spl(high):0} dB re 20 µPa."))
-                : new(column, evidence, "dB re 20 µPa", "They look like dB with another reference: add 94 dB to dB re 1 Pa, or name the column db where the reference is unknown.");
+            return new(
+                column, evidence + ", and a phase that such a level would not ask for,", "levels in dB",
+                Text($"They look like pascal or volts: the phase is {linear.Share:0.0} times what such a scale asks for. Take 20·log10 of them; pascal over 20 µPa."));
         }
 
-        if (low > 0 && curve.PhaseDeg is { } phase && SlopeLaw(curve.Hz, [.. level.Select(db => db * NeperPerDb)], phase, delay: true) is { Share: > 3, Fit: > 0.7 }
-            && SlopeLaw(curve.Hz, [.. level.Select(value => Math.Log(value))], phase, delay: true) is { Share: > 0.4 and < 2.5, Fit: > 0.7 } linear)
-        {
-            return new(column, evidence + ", and a phase that turns far more than such a level would ask for,", "levels in dB", Text($"They look like a linear scale (the slope of its logarithm explains the phase {linear.Share:0.0} times): take 20·log10 of them."));
-        }
-
-        return null;
+        return curve.IsSpl && high < LeastSpl
+            ? new(
+                column, evidence, Text($"dB re 20 µPa, somewhere above {LeastSpl}, else a room's noise would cover it"),
+                (low > 0 ? Text($"They look like pascal: that would be {Spl(low):0} to {Spl(high):0} dB re 20 µPa. Or they") : "They")
+                + " look like dB with another reference: add 94 dB to dB re 1 Pa, or name the column db where the reference is unknown.")
+            : null;
     }
 
     private static UnitDoubt? Phase(MeasuredCurve curve)
@@ -78,7 +80,7 @@ internal static class MeasuredUnits
             return Radians(MeasuredColumn.PhaseDeg, low, high, jumps > 0 ? Text($" with {jumps} jumps of 6.28") : Text($" over {octaves:0.0} octaves"));
         }
 
-        return SlopeLaw(curve.Hz, [.. level.Select(db => db * NeperPerDb)], phase, delay: true) is { Spread: > 40, Fit: > 0.7 } law && Math.Abs(law.Share) < MostRadianShare
+        return PhaseLaw.Of(curve.Hz, [.. level.Select(db => db * NeperPerDb)], phase, delay: true) is { Spread: > 40, Fit: > 0.85 } law && Math.Abs(law.Share) < MostRadianShare
             && high - low < 200
             ? Radians(MeasuredColumn.PhaseDeg, low, high, Text($" where the slope of the level asks for changes of {law.Spread:0}°"))
             : null;
@@ -104,8 +106,8 @@ internal static class MeasuredUnits
         }
 
         if (high <= 140 && curve.ImpedancePhaseDeg is { } phase
-            && SlopeLaw(curve.Hz, [.. ohm.Select(value => Math.Log(value))], phase, delay: false) is { Share: > 2, Fit: > 0.8 } stated
-            && SlopeLaw(curve.Hz, [.. ohm.Select(db => db * NeperPerDb)], phase, delay: false) is { Share: > 0.4 and < 2, Fit: > 0.8 } inDb
+            && PhaseLaw.Of(curve.Hz, [.. ohm.Select(value => Math.Log(value))], phase, delay: false) is { Share: > 1.7, Fit: > 0.85 } stated
+            && PhaseLaw.Of(curve.Hz, [.. ohm.Select(db => db * NeperPerDb)], phase, delay: false) is { Share: > 0.6 and < 1.6, Fit: > 0.85 } inDb
             && Math.Abs(Math.Log(inDb.Share)) < Math.Abs(Math.Log(stated.Share)))
         {
             return new(
@@ -126,7 +128,7 @@ internal static class MeasuredUnits
         }
 
         return Within(phase, out double low, out double high)
-            && SlopeLaw(curve.Hz, [.. ohm.Select(value => Math.Log(value))], phase, delay: false) is { Spread: > 10, Fit: > 0.7 } law && Math.Abs(law.Share) < MostRadianShare
+            && PhaseLaw.Of(curve.Hz, [.. ohm.Select(value => Math.Log(value))], phase, delay: false) is { Spread: > 10, Fit: > 0.85 } law && Math.Abs(law.Share) < MostRadianShare
             ? Radians(MeasuredColumn.ImpedancePhaseDeg, low, high, Text($" where the slope of the impedance asks for changes of {law.Spread:0}°"))
             : null;
     }
@@ -145,69 +147,6 @@ internal static class MeasuredUnits
     }
 
     private static int Jumps(double[] phase) => phase.Zip(phase.Skip(1)).Count(pair => Math.Abs(pair.Second - pair.First) is > 5.2 and < 6.3);
-
-    /// <summary>
-    /// By how much the phase follows 90°·(d ln magnitude/d ln f): the share from least squares, beside a constant and, if asked for, a delay; the
-    /// correlation with it when those are taken out; and the spread of what the slope asks for, degrees.
-    /// </summary>
-    private static (double Share, double Fit, double Spread)? SlopeLaw(double[] hz, double[] neper, double[] phase, bool delay)
-    {
-        const double Reach = 1.0 / 6;
-        int n = hz.Length;
-        if (n < 12)
-        {
-            return null;
-        }
-
-        List<double[]> rows = [];
-        double turns = 0;
-        for (int i = 0; i < n; i++)
-        {
-            turns -= i > 0 ? 360 * Math.Round((phase[i] - phase[i - 1]) / 360) : 0;
-            int from = i, to = i;
-            while (from > 0 && Math.Log2(hz[i] / hz[from]) < Reach)
-            {
-                from--;
-            }
-
-            while (to < n - 1 && Math.Log2(hz[to] / hz[i]) < Reach)
-            {
-                to++;
-            }
-
-            if (from < i && to > i)
-            {
-                rows.Add([90 * (neper[to] - neper[from]) / Math.Log(hz[to] / hz[from]), phase[i] + turns, 1, hz[i] / hz[^1]]);
-            }
-        }
-
-        // Constant and delay are taken out of both, one after the other (Gram–Schmidt).
-        double[] asked = [.. rows.Select(row => row[0])], found = [.. rows.Select(row => row[1])];
-        double[] constant = [.. rows.Select(row => row[2])], rising = [.. rows.Select(row => row[3])];
-        double spread = asked.Max() - asked.Min();
-        TakeOut(asked, constant);
-        TakeOut(found, constant);
-        if (delay)
-        {
-            TakeOut(rising, constant);
-            TakeOut(asked, rising);
-            TakeOut(found, rising);
-        }
-
-        double aa = Dot(asked, asked), ff = Dot(found, found), af = Dot(asked, found);
-        return aa <= 0 || ff <= 0 ? null : (af / aa, af / Math.Sqrt(aa * ff), spread);
-    }
-
-    private static void TakeOut(double[] from, double[] what)
-    {
-        double share = Dot(from, what) / Dot(what, what);
-        for (int i = 0; i < from.Length; i++)
-        {
-            from[i] -= share * what[i];
-        }
-    }
-
-    private static double Dot(double[] a, double[] b) => a.Zip(b, (x, y) => x * y).Sum();
 
     private static double Spl(double pascal) => 20 * Math.Log10(pascal / MeasuredCurve.ReferencePressure);
 

@@ -37,11 +37,12 @@ public class MeasuredCsvTests
     {
         string[] faults = Faults("# c\nhz,spl_db\n100,90\n300,x\n200,91,5\n250,\n400,900\n350,92\n");
 
-        Assert.Equal(5, faults.Length);
+        Assert.Equal(6, faults.Length);
         Assert.Contains("\"x\" in line 4, column 2 (spl_db)", faults[0], StringComparison.Ordinal);
         Assert.Contains("3 columns in line 5", faults[1], StringComparison.Ordinal);
         Assert.Contains("semicolons or tabs", faults[1], StringComparison.Ordinal);
         Assert.Contains("\"\" in line 6, column 2 (spl_db)", faults[2], StringComparison.Ordinal);
+        Assert.Contains(faults, fault => fault.Contains("\"250\" in line 6, column 1 (hz)", StringComparison.Ordinal) && fault.Contains("of line 4", StringComparison.Ordinal));
         Assert.Contains(faults, fault => fault.Contains("\"900\" in line 7, column 2 (spl_db)", StringComparison.Ordinal));
         Assert.Contains(faults, fault => fault.Contains("\"350\" in line 8, column 1 (hz)", StringComparison.Ordinal) && fault.Contains("of line 7", StringComparison.Ordinal));
     }

@@ -23,6 +23,7 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("passives/1", SchemaExamples.Capacitors)]
     [InlineData("job/1", SchemaExamples.Job)]
     [InlineData("build/1", SchemaExamples.Build)]
+    [InlineData("measurements/1", SchemaExamples.Measurements)]
     public void PublishedExample_AsItStands_SatisfiesBoth(string format, string text)
     {
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(text)));
@@ -38,6 +39,7 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("passives/1", SchemaExamples.Capacitors)]
     [InlineData("job/1", SchemaExamples.Job)]
     [InlineData("build/1", SchemaExamples.Build)]
+    [InlineData("measurements/1", SchemaExamples.Measurements)]
     public void ChangedExample_OneThingAtATime_IsJudgedAlikeByBoth(string format, string text)
     {
         string[] changed = [.. Changes(text, Bounds(format))];
@@ -100,13 +102,14 @@ public sealed class SchemaAgreementTests : IDisposable
     private static readonly string[] Across =
     [
         "more than boreMm", "at least min", "value of E", "a tag of the drawer", "a receiver of the drawer", "receiver in the inventory", "that of the point before",
-        "times the lower one", "multiple of the cutting step", "weight above 0", "the fewest that", "it may use no", "numbers, one a frequency",
+        "times the lower one", "multiple of the cutting step", "weight above 0", "the fewest that", "it may use no", "numbers, one a frequency", "unknown parameters", "known or assumed", "the second at least", "where the heading belongs", "line of numbers", "Without a heading", "under the heading", "no folder", "as base64", "a first line that names", "a heading such as", "a column hz", "a column out of",
     ];
 
     private IReadOnlyList<Fault> Faults(string format, string text) => format switch
     {
         "job/1" => _desk.Read(text).Faults,
         "build/1" => BuildFile.Read(System.Text.Encoding.UTF8.GetBytes(text), "b.json", InventoryFile.Read(_desk.Root).Value!).Faults,
+        "measurements/1" => FitFile.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text)).Faults,
         _ => InventoryFile.Read(_desk.Write("one.json", text)).Faults,
     };
 

@@ -43,6 +43,17 @@ internal static class SchemaExamples
           "effort": { "evaluations": 5000000, "minutes": 480, "seed": 7, "keep": 20 } }
         """;
 
+    public const string Measurements = """
+        { "format": "measurements/1", "partNumber": "OS-L2", "maker": "Ostrel (invented)", "tags": ["low"], "airTempC": 23, "bandHz": [20, 20000], "seed": 1,
+          "noise": { "levelDb": 0.2, "phaseDeg": 1, "impedancePercent": 0.5 },
+          "known": { "diaphragmMm2": 13, "inductanceMh": 6.0, "semiInductance": 9.0, "forceFactorNPerA": 4.2, "massMg": 7.0, "complianceMmPerN": 1.1,
+            "resistanceNsPerM": 0.006, "frontVolumeMm3": 25, "spoutLengthMm": 2.0, "spoutBoreMm": 1.4 },
+          "assumed": { "rearVolumeMm3": 220 },
+          "curves": [ { "name": "coupler", "csv": "hz,spl_db\n100,90\n200,91\n400,92\n800,93\n", "trustUnits": false, "driveMillivoltRms": 100, "sourceOhm": 1,
+              "delayUnknown": false, "calibration": { "levelDb": 94, "atHz": 1000, "channel": 1 },
+              "load": { "end": "cavity", "cavityMm3": 2000, "damperOhmCgs": 680, "tube": [ { "lengthMm": 10, "boreMm": 2 } ] } } ] }
+        """;
+
     public const string Build = """
         { "format": "build/1", "rank": 1, "cost": { "total": 0.8, "magnitude": 0.5, "phase": 0.3 }, "relaxedCost": 0.79, "snappingLossPercent": 1.3,
           "advice": [ { "what": "list-steps", "gainPercent": 1.2, "words": "capacitors come in about 6 values a decade: finer values would lower the cost by about 1 %" } ],
