@@ -26,6 +26,7 @@ public sealed class OtherApiTests : IAsyncLifetime
         Assert.Equal(
             [
                 "/api/jobs get", "/api/jobs post", "/api/jobs/{id} get", "/api/jobs/{id}/builds get", "/api/jobs/{id}/builds/{rank} get",
+                "/api/jobs/{id}/builds/{rank}/limits get", "/api/jobs/{id}/builds/{rank}/spread get",
                 "/api/jobs/{id}/stop post", "/api/receivers get", "/health/live get", "/health/ready get", "/schemas/{name} get",
             ],
             document["paths"]!.AsObject().SelectMany(path => path.Value!.AsObject().Select(verb => $"{path.Key} {verb.Key}")).Order(StringComparer.Ordinal));

@@ -63,6 +63,7 @@ public sealed class OtherCommandTests
     [InlineData("solve")]
     [InlineData("check")]
     [InlineData("evaluate")]
+    [InlineData("spread")]
     [InlineData("serve")]
     [InlineData]
     public async Task Help_OfEachCommand_HasExamplesAndExitCodes(params string[] command)
