@@ -59,7 +59,7 @@ internal static class SpreadText
             yield return Item("", $"{Percent(yield),14}  {limit}");
         }
 
-        yield return Item("cost", $"{Numbers.Fixed(result.NominalCost, 3)} as drawn, {Pair(result.Cost, 3)} on average of units");
+        yield return Item("cost", $"{Numbers.Fixed(result.NominalCost, 3)} as drawn, {Pair(result.Cost, 3)} on average of units, penalties for broken limits included");
         yield return Item("magnitude error", $"{Pair(result.MagnitudeRmsDb, 2)} dB RMS on average; at most {Pair(result.MagnitudeMaxDb.Median, 2)} dB (median), {Pair(result.MagnitudeMaxDb.High, 2)} dB (95 %)");
         yield return Item("SPL at 100 mV", $"{Pair(result.SplAt100mV, 2)} dB on average, standard deviation {Pair(result.SplDeviationDb, 2)} dB (500 Hz)");
         string limitDb = Numbers.Part(settings.SideLimitDb);

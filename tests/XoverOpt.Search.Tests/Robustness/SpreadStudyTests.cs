@@ -1,5 +1,6 @@
 using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
+using MathNet.Numerics.Integration;
 using XoverOpt.Acoustics;
 
 namespace XoverOpt.Search.Tests;

@@ -28,6 +28,7 @@ public sealed class OtherApiTests : IAsyncLifetime
                 "/api/jobs get", "/api/jobs post", "/api/jobs/{id} get", "/api/jobs/{id}/builds get", "/api/jobs/{id}/builds/{rank} get",
                 "/api/jobs/{id}/builds/{rank}/ears get", "/api/jobs/{id}/builds/{rank}/levels get", "/api/jobs/{id}/builds/{rank}/sources get",
                 "/api/curves post", "/api/fits post", "/api/jobs get", "/api/jobs post", "/api/jobs/{id} get", "/api/jobs/{id}/builds get", "/api/jobs/{id}/builds/{rank} get",
+                "/api/jobs/{id}/builds/{rank}/limits get", "/api/jobs/{id}/builds/{rank}/spread get",
                 "/api/jobs/{id}/stop post", "/api/receivers get", "/health/live get", "/health/ready get", "/schemas/{name} get",
                 "/api/jobs/{id}/builds/{rank}/inspect post", "/api/jobs/{id}/stop post", "/api/pairs post", "/api/receivers get", "/health/live get", "/health/ready get", "/schemas/{name} get",
             ],

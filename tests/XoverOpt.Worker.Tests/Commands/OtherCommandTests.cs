@@ -66,6 +66,7 @@ public sealed class OtherCommandTests
     [InlineData("levels")]
     [InlineData("sources")]
     [InlineData("ears")]
+    [InlineData("spread")]
     [InlineData("serve")]
     [InlineData("inspect")]
     [InlineData("pairs")]

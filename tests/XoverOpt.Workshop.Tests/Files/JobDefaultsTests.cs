@@ -22,6 +22,8 @@ public sealed class JobDefaultsTests : IDisposable
         Assert.Equal(new Ear(EarSimulator.RefitDamped, 0, 0.0075, null, Air.At()), problem.Ear);
         Assert.Equal(new Effort(2_000_000, null, 1, 20), problem.Effort);
         Assert.Equal(new CostWeights(1, 1, 1, 1), problem.Cost);
+        Assert.Null(problem.Robust);
+        Assert.Equal(new RobustRankingGoal(400, true, true, true, 1), _desk.Good(JobDesk.With("\"robust\": { }")).Problem.Robust);
         Assert.Equal(0.5e-3, problem.TubeStep);
         Assert.Equal((1, false, null), (problem.Limits.Sets, problem.Limits.StockOnly, problem.Limits.MaxReceivers));
     }

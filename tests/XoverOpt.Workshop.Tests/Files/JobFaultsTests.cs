@@ -28,6 +28,8 @@ public sealed class JobFaultsTests : IDisposable
     [InlineData("\"cost\": { \"magnitude\": 0, \"phase\": 0, \"arrival\": 0, \"summing\": 0 }", "/cost", "found an object", "at least one weight above 0")]
     [InlineData("\"effort\": { \"evaluations\": 1.5 }", "/effort/evaluations", "found the number 1.5", "a whole number from 1")]
     [InlineData("\"tube\": { \"cutStepMm\": 0 }", "/tube/cutStepMm", "found the number 0", "from 0.01 mm")]
+    [InlineData("\"robust\": { \"samples\": 10 }", "/robust/samples", "found the number 10", "a whole number from 50 to 10000")]
+    [InlineData("\"robust\": { \"spread\": false, \"ears\": false, \"sources\": false }", "/robust", "found an object", "at least one of \"spread\", \"ears\" and \"sources\" true")]
     [InlineData("\"schedule\": { \"notBefore\": \"tomorrow\" }", "/schedule/notBefore", "found the text \"tomorrow\"", "RFC 3339")]
     [InlineData("\"from\": { \"build\": \"b\", \"free\": [\"lo\"] }", "/from/free/0", "found the text \"lo\"", "Did you mean \"low\"?")]
     [InlineData("\"passives\": { \"resistors\": { \"series\": \"E25\", \"minOhm\": 1, \"maxOhm\": 9 } }", "/passives/resistors/series", "E25", "\"E24\"")]

@@ -87,6 +87,13 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("\"effort\": { \"evaluations\": 1e6, \"seed\": 2.0 }", true)]
     [InlineData("\"effort\": { \"endAfter\": 0 }", true)]
     [InlineData("\"effort\": { \"endAfter\": -1 }", false)]
+    [InlineData("\"robust\": { }", true)]
+    [InlineData("\"robust\": { \"samples\": 200, \"spread\": true, \"ears\": false, \"sources\": true, \"weight\": 0.5 }", true)]
+    [InlineData("\"robust\": { \"samples\": 49 }", false)]
+    [InlineData("\"robust\": { \"weight\": 0 }", false)]
+    [InlineData("\"robust\": { \"weigth\": 1 }", false)]
+    [InlineData("\"robust\": { \"ears\": \"yes\" }", false)]
+    [InlineData("\"robust\": { \"spread\": false, \"ears\": false, \"sources\": false }", false)]
     public void Job_WithMoreKeys_IsJudgedAlikeByBoth(string keys, bool good)
     {
         string job = JobDesk.With(keys);
