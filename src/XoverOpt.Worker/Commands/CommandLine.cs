@@ -19,6 +19,7 @@ internal static class CommandLine
           xoveropt solve jobs/stage.json                       search here, write out/<job name>/
           xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json --hz 500 1000
           xoveropt serve                                       queue and API at http://127.0.0.1:5080
+          xoveropt submit jobs/stage.json --watch              hand a job to the worker, see how it goes
 
         Units: Hz, dB re 20 µPa, mV and pascal RMS, Ω, µF, mH, mm, cgs acoustic Ω for dampers.
         Exit codes: 0 done; 1 the input is wrong; 2 the work could not be done; 130 stopped.
@@ -30,6 +31,11 @@ internal static class CommandLine
     {
         Option<bool> verbose = new("--verbose") { Description = "Show where in the program an unexpected error came from.", Recursive = true };
         RootCommand root = new(About) { SolveCommand.Create(), CheckCommand.Create(), EvaluateCommand.Create(), CostCommand.Create(), ServeCommand.Create(), verbose };
+        foreach (Command command in (Command[])[SubmitCommand.Create(), WatchCommand.Create(), ListCommand.Create(), ExportCommand.Create(), .. ControlCommands.Create()])
+        {
+            root.Add(command);
+        }
+
         GuidedCommand.ShowGuides(root, Guide);
         bool tellAll = args.Contains(verbose.Name);
         try

@@ -53,16 +53,22 @@ internal static class ServeCommand
             HelpName = "S",
             DefaultValueFactory = _ => usual.CheckpointEvery.TotalSeconds,
         };
+        Option<string?> inbox = new("--inbox")
+        {
+            Description = "The watched folder: job files dropped there are taken; jobs/inbox if that is there, \"\" for none.",
+            HelpName = "DIR",
+        };
         threads.Allow(count => count >= 1, "1 or more");
         runs.Allow(count => count >= 1, "1 or more");
         checkpoint.Allow(seconds => seconds is >= 0.05 and <= 3600, "0.05 to 3600 s");
         urls.Allow(list => Urls(list).All(IsAddress), "addresses such as http://127.0.0.1:5080");
-        GuidedCommand command = new("serve", About, Guide) { urls, store, inventory, threads, runs, checkpoint };
+        GuidedCommand command = new("serve", About, Guide) { urls, store, inventory, threads, runs, checkpoint, inbox };
         command.SetAction(parsed => Run(new WorkerSettings
         {
             Urls = [.. Urls(parsed.GetRequiredValue(urls))],
             StorePath = parsed.GetRequiredValue(store),
             InventoryRoot = parsed.GetRequiredValue(inventory),
+            InboxPath = parsed.GetValue(inbox),
             Threads = parsed.GetValue(threads),
             RunsAtOnce = parsed.GetValue(runs),
             CheckpointEvery = TimeSpan.FromSeconds(parsed.GetValue(checkpoint)),

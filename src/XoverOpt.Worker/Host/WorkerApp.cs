@@ -2,7 +2,10 @@ using Hangfire;
 using Hangfire.AspNetCore;
 using Hangfire.InMemory;
 using XoverOpt.Worker.Api;
+using XoverOpt.Worker.Export;
+using XoverOpt.Worker.Inbox;
 using XoverOpt.Worker.Queue;
+using XoverOpt.Worker.Webhooks;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 using XoverOpt.Workshop.Store.Sqlite;
@@ -16,8 +19,11 @@ internal static class WorkerApp
 
     /// <summary>Opens the store and builds the worker; starting it is left to the caller.</summary>
     /// <exception cref="StoreException">The store cannot be used.</exception>
+    /// <exception cref="InvalidDataException">The settings contradict each other.</exception>
     public static WebApplication Build(WorkerSettings settings)
     {
+        NoticeRule notices = new(settings);
+
         // Never the development environment: its error page shows the inside of the program.
         WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions
         {
@@ -41,6 +47,11 @@ internal static class WorkerApp
         SqliteRunStore store = new(DataDirectory.Open(settings.StorePath), TimeProvider.System);
         services.AddSingleton<IRunStore>(_ => store);
         services.AddSingleton<StoredBuilds>();
+        services.AddSingleton<RunArchive>();
+        services.AddSingleton<JobIntake>();
+        services.AddSingleton(notices);
+        services.AddSingleton<NoticeClient>();
+        services.AddHostedService<InboxWatch>();
         AddQueue(services);
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
@@ -58,6 +69,7 @@ internal static class WorkerApp
         app.MapOpenApi();
         JobsApi.Map(app);
         BuildsApi.Map(app);
+        ExportApi.Map(app);
         ReceiversApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);

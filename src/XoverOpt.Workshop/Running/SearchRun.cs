@@ -39,6 +39,9 @@ public sealed class SearchRun
         _clock = clock;
     }
 
+    /// <summary>Ends the search as used-up minutes do once this has passed; null for no such time.</summary>
+    public DateTimeOffset? Deadline { get; init; }
+
     /// <summary>Hears how far it has come: at the start, then no more often than the pace allows, and at the end.</summary>
     public Action<RunProgress> OnProgress { get; init; } = _ => { };
 
@@ -47,6 +50,8 @@ public sealed class SearchRun
 
     /// <summary>The best so far; from within the two listeners only.</summary>
     public SearchResult SoFar => _search.Result();
+
+    private TimeSpan? UntilDeadline => Deadline - _clock.GetUtcNow();
 
     private TimeSpan Used => _usedBefore + _clock.GetElapsedTime(_started);
 
@@ -67,7 +72,7 @@ public sealed class SearchRun
         int idle = 0;
         while (!_search.Done)
         {
-            if (!stopped && (stop.IsCancellationRequested || Used >= limit))
+            if (!stopped && (stop.IsCancellationRequested || Used >= limit || UntilDeadline <= TimeSpan.Zero))
             {
                 _search.Stop(stop.IsCancellationRequested ? StopReason.Stopped : StopReason.TimeUsed);
                 stopped = true;
@@ -151,8 +156,9 @@ public sealed class SearchRun
         TimeSpan used = Used;
         double rate = _rate.Mark(used, progress.Evaluations);
         TimeSpan? left = rate > 0 ? Seconds((progress.EvaluationBudget - progress.Evaluations) / rate) : null;
-        TimeSpan? leftOfLimit = limit - used;
-        return new RunProgress(progress, rate, used, Clamp(leftOfLimit < left ? leftOfLimit : left));
+        TimeSpan? most = limit - used;
+        most = UntilDeadline is { } until && !(most < until) ? until : most;
+        return new RunProgress(progress, rate, used, Clamp(most < left ? most : left));
     }
 
     private static TimeSpan Seconds(double seconds) => TimeSpan.FromSeconds(Math.Min(seconds, TimeSpan.MaxValue.TotalSeconds / 2));
