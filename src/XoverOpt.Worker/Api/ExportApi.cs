@@ -11,7 +11,7 @@ internal static class ExportApi
     public static void Map(IEndpointRouteBuilder routes) =>
         routes.MapGet("/api/jobs/{id}/export", Get)
             .WithSummary("A job that has ended, as one ZIP archive: job, inventory, result, builds, report; the same bytes each time")
-            .Produces(StatusCodes.Status200OK, typeof(byte[]), "application/zip")
+            .Produces<byte[]>(StatusCodes.Status200OK, "application/zip")
             .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
 
     private static Results<FileContentHttpResult, ProblemHttpResult> Get(string id, IRunStore store, RunArchive archive) => store.Find(id) switch

@@ -2,7 +2,6 @@ using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Worker.Inbox;
 using XoverOpt.Worker.Queue;
-using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Api;
@@ -23,9 +22,18 @@ internal static class JobsApi
             .ProducesProblem(StatusCodes.Status415UnsupportedMediaType).ProducesProblem(StatusCodes.Status422UnprocessableEntity);
         routes.MapGet("/api/jobs", List).WithSummary("Jobs, newest first; by state; in pages").ProducesProblem(StatusCodes.Status400BadRequest);
         routes.MapGet("/api/jobs/{id}", Get).WithSummary("One job: state, progress, best figures, time left").ProducesProblem(StatusCodes.Status404NotFound);
+        routes.MapDelete("/api/jobs/{id}", Delete).WithSummary("Deletes a job that has ended, with its builds and everything else kept of it")
+            .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
         routes.MapPost("/api/jobs/{id}/stop", Stop).WithSummary("Stops a job within a second and keeps the best so far")
             .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
     }
+
+    private static Results<NoContent, ProblemHttpResult> Delete(string id, IRunStore store) => store.Delete(id) switch
+    {
+        Deletion.Deleted => TypedResults.NoContent(),
+        Deletion.StillOpen => ApiProblems.Refuse("The job has not ended: stop it first.", [], StatusCodes.Status409Conflict),
+        _ => NoSuchJob(id),
+    };
 
     private static async Task<IResult> Submit(HttpRequest request, IRunStore store, JobIntake intake)
     {
@@ -96,8 +104,8 @@ internal static class JobsApi
         return TypedResults.Ok(new JobPage([.. runs.Take(take).Select(JobView.Of)], next));
     }
 
-    private static Results<Ok<JobView>, ProblemHttpResult> Get(string id, IRunStore store) =>
-        store.Find(id) is { } run ? TypedResults.Ok(JobView.Of(run)) : NoSuchJob(id);
+    private static Results<Ok<JobView>, ProblemHttpResult> Get(string id, IRunStore store, IOutbox outbox) =>
+        store.Find(id) is { } run ? TypedResults.Ok(JobView.Of(run, run.Notify is null ? null : outbox.Find(id))) : NoSuchJob(id);
 
     private static Results<Accepted<JobView>, ProblemHttpResult> Stop(string id, IRunStore store, Bell bell)
     {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Runtime.InteropServices;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Spectre.Console;
@@ -39,13 +40,14 @@ internal static class WatchCommand
     public static async Task<int> Follow(string id, WorkerLink link, CancellationToken end)
     {
         using CancellationTokenSource interrupted = CancellationTokenSource.CreateLinkedTokenSource(end);
-        void OnInterrupt(object? sender, ConsoleCancelEventArgs signal)
+        void OnSignal(PosixSignalContext signal)
         {
             signal.Cancel = true;
             interrupted.Cancel();
         }
 
-        Console.CancelKeyPress += OnInterrupt;
+        using var interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, OnSignal);
+        using var terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, OnSignal);
         try
         {
             JsonObject run = Console.IsErrorRedirected
@@ -57,10 +59,6 @@ internal static class WatchCommand
         {
             Console.Error.WriteLine($"The run goes on. To end it: xoveropt stop {id}");
             return ExitCode.Stopped;
-        }
-        finally
-        {
-            Console.CancelKeyPress -= OnInterrupt;
         }
     }
 

@@ -4,7 +4,6 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using XoverOpt.Search;
 using XoverOpt.Worker.Api;
-using XoverOpt.Worker.Text;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 
@@ -39,6 +38,9 @@ public sealed class RunArchive(IRunStore store, Host.WorkerSettings settings)
         JsonObject job = JsonNode.Parse(text)!.AsObject();
         JsonNode? inventory = job["inventory"];
         job["inventory"] = "inventory.json";
+
+        // Archives are handed around, and whoever knows this address may call there.
+        (job["schedule"] as JsonObject)?.Remove("notify");
         yield return ("job.json", job.ToJsonString(Readable) + "\n");
         yield return ("inventory.json", inventory!.ToJsonString(Readable) + "\n");
     }

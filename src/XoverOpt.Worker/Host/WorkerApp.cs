@@ -52,6 +52,8 @@ internal static class WorkerApp
         services.AddSingleton(notices);
         services.AddSingleton<NoticeClient>();
         services.AddHostedService<InboxWatch>();
+        services.AddHostedService<NoticeSender>();
+        services.AddHostedService<Sweep>();
         AddQueue(services);
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
@@ -70,6 +72,8 @@ internal static class WorkerApp
         JobsApi.Map(app);
         BuildsApi.Map(app);
         ExportApi.Map(app);
+        EventsApi.Map(app);
+        WorkerApi.Map(app);
         ReceiversApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);

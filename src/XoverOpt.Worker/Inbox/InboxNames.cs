@@ -8,10 +8,12 @@ internal static partial class InboxNames
 {
     private const int MostLetters = 40;
 
+    private static readonly string[] Provisional = [".part", ".tmp", ".new", ".crdownload"];
+
     /// <summary>Whether a name says that the file is nobody's yet: hidden, or what programs call a file they still write.</summary>
     public static bool IsProvisional(string name) =>
         name.StartsWith('.') || name.EndsWith('~')
-        || new[] { ".part", ".tmp", ".new", ".crdownload" }.Any(ending => name.EndsWith(ending, StringComparison.OrdinalIgnoreCase));
+        || Provisional.Any(ending => name.EndsWith(ending, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>A name of its own for a file that is taken.</summary>
     public static string Taken(string name) => string.Create(CultureInfo.InvariantCulture, $"{Stem(name)}.{Random.Shared.Next():x8}.json");

@@ -31,9 +31,12 @@ public sealed class JobIntake(IRunStore store, Bell bell, NoticeRule notices, Wo
             return new Intake(null, faults);
         }
 
-        Problem problem = reading.Value!.Problem;
-        Submission submission = store.Submit(
-            new NewRun(problem.Name, reading.Value.SelfContainedJson, problem.JobHash, problem.InventoryHash, problem.Effort.Seed, BuildFile.ProgramVersion), key);
+        JobDocument document = reading.Value!;
+        Problem problem = document.Problem;
+        NewRun run = new(
+            problem.Name, document.SelfContainedJson, problem.JobHash, problem.InventoryHash, problem.Effort.Seed, BuildFile.ProgramVersion, document.Schedule)
+        { Notify = document.Schedule.Notify?.AbsoluteUri };
+        Submission submission = store.Submit(run, key);
 
         // The run is kept; the ring only saves it the wait for the reconciler.
         if (submission.Kind == SubmissionKind.Kept)

@@ -44,6 +44,13 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
             return;
         }
 
+        if (Sweep.Missed(claim, clock.GetUtcNow()) is { } missed)
+        {
+            store.Finish(runId, claim.Epoch, missed);
+            log.LogWarning("Run {RunId}: {Failure}", runId, missed.Failure);
+            return;
+        }
+
         log.LogInformation("Run {RunId}: attempt {Attempt}, epoch {Epoch}, from checkpoint {Step}", runId, claim.Attempts, claim.Epoch, claim.Step);
         using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.Lost);
         try

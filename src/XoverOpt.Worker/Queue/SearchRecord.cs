@@ -27,8 +27,8 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
         }
 
         run = from is not null
-            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint }
-            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint };
+            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Deadline = claim.Deadline }
+            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Deadline = claim.Deadline };
         return run.Run(stop, leave);
     }
 

@@ -22,8 +22,8 @@ public static class NoticeSeal
     /// <summary>The value of the seal's header.</summary>
     public static string Of(string secret, DateTimeOffset sent, ReadOnlySpan<byte> body)
     {
-        byte[] head = Encoding.UTF8.GetBytes(Time(sent) + "\n");
-        return "hmac-sha256=" + Convert.ToHexStringLower(HMACSHA256.HashData(Encoding.UTF8.GetBytes(secret), [.. head, .. body]));
+        byte[] text = [.. Encoding.UTF8.GetBytes(Time(sent) + "\n"), .. body];
+        return "hmac-sha256=" + Convert.ToHexStringLower(HMACSHA256.HashData(Encoding.UTF8.GetBytes(secret), text));
     }
 
     /// <summary>The value of the time's header.</summary>

@@ -25,8 +25,9 @@ public sealed class OtherApiTests : IAsyncLifetime
         Assert.StartsWith("3.1.", (string)document["openapi"]!, StringComparison.Ordinal);
         Assert.Equal(
             [
-                "/api/jobs get", "/api/jobs post", "/api/jobs/{id} get", "/api/jobs/{id}/builds get", "/api/jobs/{id}/builds/{rank} get",
-                "/api/jobs/{id}/stop post", "/api/receivers get", "/health/live get", "/health/ready get", "/schemas/{name} get",
+                "/api/jobs get", "/api/jobs post", "/api/jobs/{id} delete", "/api/jobs/{id} get", "/api/jobs/{id}/builds get", "/api/jobs/{id}/builds/{rank} get",
+                "/api/jobs/{id}/events get", "/api/jobs/{id}/export get", "/api/jobs/{id}/stop post", "/api/receivers get", "/api/worker get",
+                "/api/worker/pause post", "/api/worker/resume post", "/health/live get", "/health/ready get", "/schemas/{name} get",
             ],
             document["paths"]!.AsObject().SelectMany(path => path.Value!.AsObject().Select(verb => $"{path.Key} {verb.Key}")).Order(StringComparer.Ordinal));
     }

@@ -64,6 +64,14 @@ public sealed class OtherCommandTests
     [InlineData("check")]
     [InlineData("evaluate")]
     [InlineData("serve")]
+    [InlineData("submit")]
+    [InlineData("watch")]
+    [InlineData("list")]
+    [InlineData("stop")]
+    [InlineData("delete")]
+    [InlineData("pause")]
+    [InlineData("resume")]
+    [InlineData("export")]
     [InlineData]
     public async Task Help_OfEachCommand_HasExamplesAndExitCodes(params string[] command)
     {

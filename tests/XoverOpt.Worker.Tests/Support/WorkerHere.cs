@@ -18,15 +18,16 @@ internal sealed class WorkerHere : IAsyncDisposable
 
     public IServiceProvider Services => _app.Services;
 
-    public static async Task<WorkerHere> Start(Desk desk, string store = "store")
+    public static async Task<WorkerHere> Start(Desk desk, string store = "store", Func<WorkerSettings, WorkerSettings>? with = null)
     {
-        WebApplication app = WorkerApp.Build(new WorkerSettings
+        WorkerSettings settings = new()
         {
             Urls = ["http://127.0.0.1:0"],
             StorePath = Path.Combine(desk.Root, store),
             InventoryRoot = desk.Inventory,
             CheckpointEvery = TimeSpan.FromMilliseconds(50),
-        });
+        };
+        WebApplication app = WorkerApp.Build(with?.Invoke(settings) ?? settings);
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new WorkerHere(app);
     }
