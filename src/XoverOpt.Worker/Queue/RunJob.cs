@@ -52,7 +52,7 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         }
 
         log.LogInformation("Run {RunId}: attempt {Attempt}, epoch {Epoch}, from checkpoint {Step}", runId, claim.Attempts, claim.Epoch, claim.Step);
-        using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.Lost);
+        using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.PauseAsked, lease.Lost);
         try
         {
             Problem problem = ReadJob(claim.Job);
@@ -69,7 +69,7 @@ public sealed class RunJob(IRunStore store, Bell bell, WorkerSettings settings, 
         }
         catch (OperationCanceledException) when (leave.IsCancellationRequested && lease.Failure is null)
         {
-            // Going down in good order: the checkpoint is written, and another may go on at once. If the lease is lost
+            // Going down or pausing in good order: the checkpoint is written, and another may go on at once. If the lease is lost
             // this changes nothing, by the epoch.
             store.Release(runId, claim.Epoch);
             log.LogInformation("Run {RunId}: left", runId);

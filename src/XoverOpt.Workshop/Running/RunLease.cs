@@ -5,7 +5,7 @@ namespace XoverOpt.Workshop.Running;
 
 /// <summary>
 /// Keeps the lease of a claimed run alive from a thread of its own, so that busy evaluation threads cannot starve it, and
-/// turns what the store says into tokens: stop was asked, or the lease is lost.
+/// turns what the store says into tokens: stop was asked, the worker is paused, or the lease is lost.
 /// </summary>
 public sealed class RunLease : IDisposable
 {
@@ -20,6 +20,7 @@ public sealed class RunLease : IDisposable
     private readonly TimeProvider _clock;
     private readonly ILogger _log;
     private readonly CancellationTokenSource _stop = new();
+    private readonly CancellationTokenSource _pause = new();
     private readonly CancellationTokenSource _lost = new();
     private readonly ManualResetEventSlim _end = new();
     private readonly Thread _thread;
@@ -37,6 +38,9 @@ public sealed class RunLease : IDisposable
 
     /// <summary>A stop was asked for.</summary>
     public CancellationToken StopAsked => _stop.Token;
+
+    /// <summary>The whole worker is paused: the run is to be given back in good order.</summary>
+    public CancellationToken PauseAsked => _pause.Token;
 
     /// <summary>The run ended or is another's, or the lease can no longer be kept.</summary>
     public CancellationToken Lost => _lost.Token;
@@ -60,6 +64,7 @@ public sealed class RunLease : IDisposable
         _thread.Join();
         _end.Dispose();
         _stop.Dispose();
+        _pause.Dispose();
         _lost.Dispose();
     }
 
@@ -85,6 +90,10 @@ public sealed class RunLease : IDisposable
                 if (signal == LeaseSignal.StopAsked)
                 {
                     _stop.Cancel();
+                }
+                else if (signal == LeaseSignal.PauseAsked)
+                {
+                    _pause.Cancel();
                 }
             }
             catch (Exception failure) when (failure is System.Data.Common.DbException or IOException)

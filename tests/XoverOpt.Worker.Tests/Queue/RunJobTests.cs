@@ -9,7 +9,6 @@ using XoverOpt.Worker.Tests.Support;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Running;
 using XoverOpt.Workshop.Store;
-using XoverOpt.Workshop.Store.Sqlite;
 
 namespace XoverOpt.Worker.Tests.Queue;
 
@@ -17,12 +16,14 @@ public sealed class RunJobTests : IDisposable
 {
     private readonly Desk _desk = new();
     private readonly LeapClock _clock = new();
-    private readonly SqliteRunStore _store;
+    private readonly WorkshopStore _whole;
+    private readonly IRunStore _store;
     private readonly RunJob _job;
 
     public RunJobTests()
     {
-        _store = new SqliteRunStore(DataDirectory.Open(Path.Combine(_desk.Root, "store")), _clock);
+        _whole = WorkshopStore.Open(Path.Combine(_desk.Root, "store"), _clock);
+        _store = _whole.Runs;
         _job = new RunJob(
             _store,
             new Bell(new BackgroundJobClient(new InMemoryStorage()), _clock, NullLogger<Bell>.Instance),
@@ -112,7 +113,7 @@ public sealed class RunJobTests : IDisposable
 
     public void Dispose()
     {
-        _store.Dispose();
+        _whole.Dispose();
         _desk.Dispose();
     }
 
