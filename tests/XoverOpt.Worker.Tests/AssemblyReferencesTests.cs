@@ -10,7 +10,7 @@ public sealed class AssemblyReferencesTests
     [Theory]
     [InlineData("XoverOpt.Acoustics", "MathNet.Numerics")]
     [InlineData("XoverOpt.Search", "MathNet.Numerics XoverOpt.Acoustics")]
-    [InlineData("XoverOpt.Workshop", "MathNet.Numerics XoverOpt.Acoustics XoverOpt.Search Dapper Microsoft.Data.Sqlite Microsoft.Extensions.Logging.Abstractions")]
+    [InlineData("XoverOpt.Workshop", "MathNet.Numerics XoverOpt.Acoustics XoverOpt.Search Dapper Npgsql Microsoft.Data.Sqlite Microsoft.Extensions.Logging.Abstractions")]
     public void Assembly_References_OnlyWhatItMay(string assembly, string allowed)
     {
         string[] references = [.. Assembly.Load(assembly).GetReferencedAssemblies().Select(name => name.Name!)

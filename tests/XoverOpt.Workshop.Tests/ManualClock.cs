@@ -7,7 +7,14 @@ internal sealed class ManualClock : TimeProvider
 
     public override long TimestampFrequency => TimeSpan.TicksPerSecond;
 
-    public void Advance(TimeSpan time) => Interlocked.Add(ref _ticks, time.Ticks);
+    /// <summary>Told after each step.</summary>
+    public event Action? Moved;
+
+    public void Advance(TimeSpan time)
+    {
+        Interlocked.Add(ref _ticks, time.Ticks);
+        Moved?.Invoke();
+    }
 
     public override DateTimeOffset GetUtcNow() => new(Interlocked.Read(ref _ticks), TimeSpan.Zero);
 

@@ -8,7 +8,6 @@ using XoverOpt.Worker.Queue;
 using XoverOpt.Worker.Webhooks;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
-using XoverOpt.Workshop.Store.Sqlite;
 
 namespace XoverOpt.Worker.Host;
 
@@ -44,8 +43,15 @@ internal static class WorkerApp
         services.AddSingleton(TimeProvider.System);
 
         // Opened here, so that what is wrong with it is told at once; handed over by a delegate, so that the host closes it.
-        SqliteRunStore store = new(DataDirectory.Open(settings.StorePath), TimeProvider.System);
-        services.AddSingleton<IRunStore>(_ => store);
+        var store = WorkshopStore.Open(settings.StorePath, TimeProvider.System);
+        services.AddSingleton(_ => store);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Runs);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Events);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Shards);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Keys);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Outbox);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Pause);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().News);
         services.AddSingleton<StoredBuilds>();
         services.AddSingleton<RunArchive>();
         services.AddSingleton<JobIntake>();

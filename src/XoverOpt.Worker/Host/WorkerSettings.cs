@@ -6,7 +6,7 @@ public sealed record WorkerSettings
     /// <summary>Where it listens; this machine only unless told otherwise.</summary>
     public IReadOnlyList<string> Urls { get; init; } = ["http://127.0.0.1:5080"];
 
-    /// <summary>Folder of the store.</summary>
+    /// <summary>Where the store is: a folder, or the connection string of a PostgreSQL database, which may hold a password (<see cref="Workshop.Store.StoreAddress"/>).</summary>
     public string StorePath { get; init; } = "data";
 
     /// <summary>The inventory that posted jobs may use; nothing outside it is read for them.</summary>

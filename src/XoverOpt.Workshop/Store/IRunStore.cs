@@ -34,6 +34,13 @@ public interface IRunStore
     /// <summary>Asks a run to stop: ends it if it never began. False if there is no such run or it has ended.</summary>
     bool AskToStop(string runId);
 
+    /// <summary>Deletes a run that has ended, with all its data and the marks of the requests that made it.</summary>
+    Deletion Delete(string runId);
+
+    /// <summary>Deletes the runs that ended before a time; those whose notice is still due stay.</summary>
+    /// <returns>How many.</returns>
+    int Purge(DateTimeOffset endedBefore);
+
     /// <summary>Takes an open run that nobody holds and that is due: raises the epoch and starts the lease. Null if it is not to be had.</summary>
     RunClaim? TryClaim(string runId, string owner, TimeSpan lease);
 
@@ -61,7 +68,7 @@ public interface IRunStore
     /// <summary>Gives the run back after a failure: it waits, to be tried again after a while. False: lost.</summary>
     bool ReleaseFailed(string runId, long epoch, string failure, TimeSpan tryAgainAfter);
 
-    /// <summary>Open runs that are due and that nobody holds, oldest first.</summary>
+    /// <summary>Open runs that are due and that nobody holds, by priority, then oldest first; while the worker is paused only those asked to stop.</summary>
     IReadOnlyList<string> Unheld();
 
     /// <summary>Runs in each state.</summary>

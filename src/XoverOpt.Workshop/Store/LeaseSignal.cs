@@ -9,6 +9,9 @@ public enum LeaseSignal
     /// <summary>Stop and keep the best so far.</summary>
     StopAsked,
 
+    /// <summary>The whole worker is paused: give the run back in good order.</summary>
+    PauseAsked,
+
     /// <summary>The run ended or is another's: leave, nothing written will count.</summary>
     Lost,
 }

@@ -21,6 +21,9 @@ public sealed record RunClaim
     /// <summary>What went wrong on the last attempt; null if nothing did.</summary>
     public string? Failure { get; init; }
 
+    /// <summary>When the result is wanted; null for no such time.</summary>
+    public DateTimeOffset? Deadline { get; init; }
+
     /// <summary>The last checkpoint; null before the first.</summary>
     public byte[]? Checkpoint { get; init; }
 }

@@ -24,6 +24,18 @@ public sealed record RunRecord
     /// <summary>Version of the program that took it.</summary>
     public required string ProgramVersion { get; init; }
 
+    /// <summary>Higher goes first; 0 is usual.</summary>
+    public int Priority { get; init; }
+
+    /// <summary>Not worked on before this, by its schedule or because an attempt failed; null for at once.</summary>
+    public DateTimeOffset? NotBefore { get; init; }
+
+    /// <summary>When the result is wanted; null for no such time.</summary>
+    public DateTimeOffset? Deadline { get; init; }
+
+    /// <summary>The address that is told when it has ended; null for none.</summary>
+    public string? Notify { get; init; }
+
     /// <summary>When it was handed in.</summary>
     public required DateTimeOffset Created { get; init; }
 
@@ -32,6 +44,9 @@ public sealed record RunRecord
 
     /// <summary>When it ended; null before.</summary>
     public DateTimeOffset? Ended { get; init; }
+
+    /// <summary>Who holds it; null if nobody does.</summary>
+    public string? Owner { get; init; }
 
     /// <summary>Raised by each claim: writes under an older one change nothing.</summary>
     public long Epoch { get; init; }

@@ -1,7 +1,6 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using XoverOpt.Workshop.Running;
 using XoverOpt.Workshop.Store;
-using XoverOpt.Workshop.Store.Sqlite;
 
 namespace XoverOpt.Workshop.Tests.Running;
 
@@ -10,12 +9,14 @@ public sealed class RunLeaseTests : IDisposable
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("lease");
     private readonly ManualClock _clock = new();
-    private readonly SqliteRunStore _store;
+    private readonly WorkshopStore _whole;
+    private readonly IRunStore _store;
     private readonly RunClaim _claim;
 
     public RunLeaseTests()
     {
-        _store = new SqliteRunStore(DataDirectory.Open(_folder.FullName), _clock);
+        _whole = WorkshopStore.Open(_folder.FullName, _clock);
+        _store = _whole.Runs;
         _claim = _store.TryClaim(_store.Submit(new NewRun("n", "{}", "", "", 1, "")).RunId, "me", RunLease.Length)!;
     }
 
@@ -73,7 +74,7 @@ public sealed class RunLeaseTests : IDisposable
 
     public void Dispose()
     {
-        _store.Dispose();
+        _whole.Dispose();
         _folder.Delete(recursive: true);
     }
 

@@ -3,14 +3,9 @@ using XoverOpt.Workshop.Store;
 namespace XoverOpt.Workshop.Tests.Store;
 
 /// <summary>What every run store must do, whatever it keeps the runs in.</summary>
-public abstract class RunStoreContract : IDisposable
+public abstract class RunStoreContract(StorePlace place) : StoreContract(place)
 {
-    private static readonly TimeSpan Lease = TimeSpan.FromSeconds(30);
     private static readonly StoredBuild[] Builds = [new(1, 0.5, "{\"rank\":1}"), new(2, 0.75, "{\"rank\":2}")];
-
-    internal ManualClock Clock { get; } = new();
-
-    protected abstract IRunStore Store { get; }
 
     [Fact]
     public void Submit_NewRun_IsKeptAsItWasGiven()
@@ -314,14 +309,4 @@ public abstract class RunStoreContract : IDisposable
         Assert.Equal(created.OrderDescending(), created);
         Assert.Equal(6, Store.Count()[RunState.Waiting]);
     }
-
-    public void Dispose()
-    {
-        Dispose(true);
-        GC.SuppressFinalize(this);
-    }
-
-    protected abstract void Dispose(bool disposing);
-
-    private static NewRun Run(string name = "run", ulong seed = 1) => new(name, $"{{\"name\":\"{name}\"}}", "job-hash", "stock-hash", seed, "1.2");
 }

@@ -2,43 +2,130 @@ using System.Net.Sockets;
 using Dapper;
 using Microsoft.Data.Sqlite;
 using XoverOpt.Workshop.Store;
-using XoverOpt.Workshop.Store.Sqlite;
 
 namespace XoverOpt.Workshop.Tests.Store;
 
 /// <summary>The contract on SQLite, and what is SQLite's own.</summary>
-public sealed class SqliteRunStoreTests : RunStoreContract
+public sealed class SqliteRunStoreTests() : RunStoreContract(new SqlitePlace())
 {
-    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("store");
-    private SqliteRunStore _store;
-
-    public SqliteRunStoreTests() => _store = Open();
-
-    protected override IRunStore Store => _store;
-
-    private string File => Path.Combine(_folder.FullName, "xoveropt.db");
+    private DirectoryInfo Folder => ((SqlitePlace)Place).Folder;
 
     [Fact]
     public void Reopened_AfterTheHolderDied_FreesItsRunsAndKeepsEverything()
     {
-        string id = _store.Submit(new NewRun("n", "{}", "a", "b", 1, "v")).RunId;
-        RunClaim claim = _store.TryClaim(id, "dead", TimeSpan.FromHours(1))!;
-        _store.SaveCheckpoint(id, claim.Epoch, 0, [5, 6], "{}", [new StoredBuild(1, 0.25, "{}")]);
+        RunClaim claim = Held("dead");
+        string id = claim.RunId;
+        Store.SaveCheckpoint(id, claim.Epoch, 0, [5, 6], "{}", [new StoredBuild(1, 0.25, "{}")]);
 
-        _store.Dispose();
-        _store = Open();
+        ((SqlitePlace)Place).Reopen();
 
-        Assert.Equal([id], _store.Unheld());
-        Assert.Equal(RunState.Waiting, _store.Find(id)!.State);
-        RunClaim next = _store.TryClaim(id, "next", TimeSpan.FromHours(1))!;
+        Assert.Equal([id], Store.Unheld());
+        Assert.Equal(RunState.Waiting, Store.Find(id)!.State);
+        Assert.Contains(Whole.Events.Events(id, 0, 10), one => one.Kind == EventKind.Takeover);
+        RunClaim next = Store.TryClaim(id, "next", TimeSpan.FromHours(1))!;
         Assert.Equal([5, 6], next.Checkpoint);
-        Assert.Equal((claim.Epoch + 1, 1), (next.Epoch, _store.Builds(id).Count));
+        Assert.Equal((claim.Epoch + 1, 1), (next.Epoch, Store.Builds(id).Count));
     }
+
+    [Fact]
+    public void Open_StoreOfTheFirstReleasedSchema_HasEverythingThatWasInIt()
+    {
+        string folder = Folder.CreateSubdirectory("old").FullName;
+        File.Copy(Path.Combine(AppContext.BaseDirectory, "Store", "Released", "sqlite-1.db"), Path.Combine(folder, "xoveropt.db"));
+        for (int opened = 0; opened < 2; opened++)
+        {
+            using var old = WorkshopStore.Open(folder, Clock);
+            RunRecord[] runs = [.. old.Runs.List(null, null, 10).OrderBy(run => run.Name)];
+
+            Assert.Equal(
+                [("ended", RunState.Done, ulong.MaxValue), ("held", RunState.Waiting, 7UL), ("waiting", RunState.Waiting, 8UL)],
+                runs.Select(run => (run.Name, run.State, run.Seed)));
+            Assert.Equal(("{\"p\":2}", "{\"r\":1}", "finished"), (runs[0].Progress, runs[0].Result, runs[0].Reason));
+            Assert.Equal([new StoredBuild(1, 0.25, "{\"b\":2}"), new StoredBuild(2, 0.5, "{\"b\":3}")], old.Runs.Builds(runs[0].Id));
+            Assert.Equal("{\"name\":\"held\",\"inventory\":[{\"partNumber\":\"LO-1\"}]}", old.Runs.Job(runs[1].Id));
+            Assert.Equal(new Submission(SubmissionKind.Known, runs[0].Id), old.Runs.Known(new IdempotencyKey("key", "request")));
+        }
+
+        using var again = WorkshopStore.Open(folder, Clock);
+        RunClaim held = again.Runs.TryClaim(again.Runs.List(null, null, 10).Single(run => run.Name == "held").Id, "me", Lease)!;
+        Assert.Equal([9, 8, 7], held.Checkpoint);
+        Assert.Equal((1L, 2L), (held.Step, held.Epoch));
+    }
+
+    [Fact]
+    public void BackUp_WhileARunIsHeld_BringsEverythingBackElsewhere()
+    {
+        RunClaim claim = Held();
+        Store.SaveCheckpoint(claim.RunId, claim.Epoch, 0, [5, 6], "{}", [new StoredBuild(1, 0.25, "{}")]);
+        string file = Path.Combine(Folder.FullName, "kept", "backup.db");
+
+        using (var beside = WorkshopStore.OpenBeside(Folder.FullName, Clock))
+        {
+            beside.BackUp(file);
+        }
+
+        Assert.Contains("exists", Assert.Throws<StoreException>(() => Whole.BackUp(file)).Message, StringComparison.Ordinal);
+        string other = Folder.CreateSubdirectory("other").FullName;
+        WorkshopStore.Restore(file, other);
+        using var restored = WorkshopStore.Open(other, Clock);
+        Assert.Equal([claim.RunId], restored.Runs.Unheld());
+        Assert.Equal([5, 6], restored.Runs.TryClaim(claim.RunId, "me", Lease)!.Checkpoint);
+        Assert.Equal(Store.Builds(claim.RunId), restored.Runs.Builds(claim.RunId));
+    }
+
+    [Fact]
+    public void Restore_OverAStore_PutsItAside()
+    {
+        string file = Path.Combine(Folder.FullName, "backup.db");
+        Whole.BackUp(file);
+        string other = Folder.CreateSubdirectory("other").FullName;
+        using (var store = WorkshopStore.Open(other, Clock))
+        {
+            store.Runs.Submit(Run());
+            Assert.Contains("held by another", Assert.Throws<StoreException>(() => WorkshopStore.Restore(file, other)).Message, StringComparison.Ordinal);
+        }
+
+        WorkshopStore.Restore(file, other);
+
+        using var restored = WorkshopStore.Open(other, Clock);
+        Assert.Empty(restored.Runs.List(null, null, 10));
+        Assert.True(File.Exists(Path.Combine(other, "xoveropt.db.before-restore")));
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Restore_FileThatIsNoSoundBackup_LeavesTheStoreAlone(bool database)
+    {
+        string file = Path.Combine(Folder.FullName, "backup.db");
+        if (database)
+        {
+            Store.Submit(Run());
+            Whole.BackUp(file);
+            using FileStream torn = new(file, FileMode.Open);
+            torn.SetLength(torn.Length / 2);
+        }
+        else
+        {
+            File.WriteAllText(file, new string('x', 5000));
+        }
+
+        string other = Folder.CreateSubdirectory("other").FullName;
+        WorkshopStore.Open(other, Clock).Dispose();
+
+        Assert.Contains("not a sound backup", Assert.Throws<StoreException>(() => WorkshopStore.Restore(file, other)).Message, StringComparison.Ordinal);
+        WorkshopStore.Open(other, Clock).Dispose();
+    }
+
+    [Fact]
+    public void OpenBeside_NoStoreThere_SaysSo() =>
+        Assert.Contains(
+            "no store", Assert.Throws<StoreException>(() => WorkshopStore.OpenBeside(Folder.CreateSubdirectory("none").FullName, Clock)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void Open_FolderInUse_IsRefusedWithAWayOut()
     {
-        StoreException refused = Assert.Throws<StoreException>(() => DataDirectory.Open(_folder.FullName));
+        StoreException refused = Assert.Throws<StoreException>(() => WorkshopStore.Open(Folder.FullName, Clock));
 
         Assert.Contains("held by another worker", refused.Message, StringComparison.Ordinal);
     }
@@ -47,7 +134,7 @@ public sealed class SqliteRunStoreTests : RunStoreContract
     public void Open_LockThatCannotBeOpened_SaysWhyAndBlamesNoOtherWorker()
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "open(2) of a socket fails with ENXIO by POSIX; Windows has no such rule.");
-        DirectoryInfo other = _folder.CreateSubdirectory("other");
+        DirectoryInfo other = Folder.CreateSubdirectory("other");
         using Socket socket = new(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
         socket.Bind(new UnixDomainSocketEndPoint(Path.Combine(other.FullName, "lock")));
 
@@ -59,44 +146,38 @@ public sealed class SqliteRunStoreTests : RunStoreContract
     }
 
     [Fact]
-    public void Open_NotADatabase_IsRefused()
+    public void Open_NotADatabase_IsRefusedAndTheFolderIsLetGo()
     {
-        DirectoryInfo other = _folder.CreateSubdirectory("other");
-        System.IO.File.WriteAllText(Path.Combine(other.FullName, "xoveropt.db"), new string('x', 5000));
-        using DataDirectory directory = DataDirectory.Open(other.FullName);
+        DirectoryInfo other = Folder.CreateSubdirectory("other");
+        File.WriteAllText(Path.Combine(other.FullName, "xoveropt.db"), new string('x', 5000));
 
-        Assert.Throws<StoreException>(() => new SqliteRunStore(directory, Clock));
+        Assert.Throws<StoreException>(() => WorkshopStore.Open(other.FullName, Clock));
+
+        DataDirectory.Open(other.FullName).Dispose();
     }
 
     [Fact]
     public void Open_StoreOfALaterVersion_IsRefusedAndLeftAlone()
     {
-        _store.Dispose();
-        using (SqliteConnection connection = Connect())
+        string other = Folder.CreateSubdirectory("other").FullName;
+        WorkshopStore.Open(other, Clock).Dispose();
+        using (SqliteConnection connection = Connect(other))
         {
             connection.Execute("pragma user_version = 99");
         }
 
-        using (DataDirectory directory = DataDirectory.Open(_folder.FullName))
-        {
-            StoreException refused = Assert.Throws<StoreException>(() => new SqliteRunStore(directory, Clock));
-            Assert.Contains("version 99", refused.Message, StringComparison.Ordinal);
-        }
+        StoreException refused = Assert.Throws<StoreException>(() => WorkshopStore.Open(other, Clock));
 
-        using (SqliteConnection connection = Connect())
-        {
-            Assert.Equal(99, connection.ExecuteScalar<long>("pragma user_version"));
-            connection.Execute("pragma user_version = 1");
-        }
-
-        _store = Open();
+        Assert.Contains("version 99", refused.Message, StringComparison.Ordinal);
+        using SqliteConnection after = Connect(other);
+        Assert.Equal(99, after.ExecuteScalar<long>("pragma user_version"));
     }
 
     /// <summary>3.50.2 is the first release without CVE-2025-6965 (SQLite release notes).</summary>
     [Fact]
     public void SqliteLibrary_Version_IsNotOneWithKnownHoles()
     {
-        using SqliteConnection connection = Connect();
+        using SqliteConnection connection = Connect(Folder.FullName);
 
         Version version = Version.Parse(connection.ExecuteScalar<string>("select sqlite_version()")!);
 
@@ -106,27 +187,15 @@ public sealed class SqliteRunStoreTests : RunStoreContract
     [Fact]
     public void File_IsInWalMode()
     {
-        using SqliteConnection connection = Connect();
+        using SqliteConnection connection = Connect(Folder.FullName);
 
         Assert.Equal("wal", connection.ExecuteScalar<string>("pragma journal_mode"));
     }
 
-    protected override void Dispose(bool disposing)
+    private static SqliteConnection Connect(string folder)
     {
-        if (disposing)
-        {
-            _store.Dispose();
-            SqliteConnection.ClearAllPools();
-            _folder.Delete(recursive: true);
-        }
-    }
-
-    private SqliteConnection Connect()
-    {
-        SqliteConnection connection = new($"Data Source={File};Pooling=false");
+        SqliteConnection connection = new($"Data Source={Path.Combine(folder, "xoveropt.db")};Pooling=false");
         connection.Open();
         return connection;
     }
-
-    private SqliteRunStore Open() => new(DataDirectory.Open(_folder.FullName), Clock);
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Dapper;
 using Microsoft.Data.Sqlite;
+using XoverOpt.Workshop.Store.Sql;
 
 namespace XoverOpt.Workshop.Store.Sqlite;
 
@@ -11,33 +12,27 @@ internal static class SqliteMigrations
     /// <exception cref="StoreException">The file was made by a later version of the program.</exception>
     public static void Apply(SqliteConnection connection)
     {
-        string[] steps = [.. Steps()];
-        long taken = connection.ExecuteScalar<long>("pragma user_version");
-        if (taken > steps.Length)
-        {
-            throw new StoreException(
-                $"The store is at version {taken} and this program knows versions up to {steps.Length}: use the later program that made it.");
-        }
-
-        for (long step = taken; step < steps.Length; step++)
+        IReadOnlyList<string> steps = SchemaSteps.Of("sqlite");
+        for (long step = Taken(connection, steps.Count); step < steps.Count; step++)
         {
             using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
-            connection.Execute(steps[step], transaction: transaction);
+            connection.Execute(steps[(int)step], transaction: transaction);
             connection.Execute(string.Create(CultureInfo.InvariantCulture, $"pragma user_version = {step + 1}"), transaction: transaction);
             transaction.Commit();
         }
     }
 
-    private static IEnumerable<string> Steps()
+    /// <summary>Sees to it that no step is missing.</summary>
+    /// <exception cref="StoreException">One is, or the file was made by a later version of the program.</exception>
+    public static void Check(SqliteConnection connection)
     {
-        System.Reflection.Assembly assembly = typeof(SqliteMigrations).Assembly;
-        return assembly.GetManifestResourceNames()
-            .Where(name => name.StartsWith("sqlite/", StringComparison.Ordinal))
-            .Order(StringComparer.Ordinal)
-            .Select(name =>
-            {
-                using var reader = new StreamReader(assembly.GetManifestResourceStream(name)!);
-                return reader.ReadToEnd();
-            });
+        IReadOnlyList<string> steps = SchemaSteps.Of("sqlite");
+        if (Taken(connection, steps.Count) < steps.Count)
+        {
+            throw new StoreException("The store was made by an earlier version of the program: start the worker of this version on it first.");
+        }
     }
+
+    private static long Taken(SqliteConnection connection, int known) =>
+        SchemaSteps.NotLater(connection.ExecuteScalar<long>("pragma user_version"), known);
 }

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace XoverOpt.Workshop.Store.Sqlite;
+namespace XoverOpt.Workshop.Store.Sql;
 
 /// <summary>A row of the runs table, as the database gives it.</summary>
 internal sealed class RunRow
@@ -10,7 +10,8 @@ internal sealed class RunRow
         """
         id as Id, name as Name, state as State, job_hash as JobHash, inventory_hash as InventoryHash, seed as Seed,
         program_version as ProgramVersion, created_at as CreatedAt, started_at as StartedAt, ended_at as EndedAt, epoch as Epoch,
-        attempts as Attempts, step as Step, progress as Progress, reason as Reason, failure as Failure, result as Result
+        attempts as Attempts, step as Step, progress as Progress, reason as Reason, failure as Failure, result as Result,
+        priority as Priority, not_before as NotBefore, deadline as Deadline, notify as Notify, owner as Owner
         """;
 
     public string Id { get; init; } = "";
@@ -47,6 +48,16 @@ internal sealed class RunRow
 
     public string? Result { get; init; }
 
+    public int Priority { get; init; }
+
+    public long NotBefore { get; init; }
+
+    public long? Deadline { get; init; }
+
+    public string? Notify { get; init; }
+
+    public string? Owner { get; init; }
+
     public RunRecord ToRecord() => new()
     {
         Id = Id,
@@ -56,9 +67,9 @@ internal sealed class RunRow
         InventoryHash = InventoryHash,
         Seed = ulong.Parse(Seed, CultureInfo.InvariantCulture),
         ProgramVersion = ProgramVersion,
-        Created = DateTimeOffset.FromUnixTimeMilliseconds(CreatedAt),
-        Started = Time(StartedAt),
-        Ended = Time(EndedAt),
+        Created = StoreTime.Of(CreatedAt),
+        Started = StoreTime.Of(StartedAt),
+        Ended = StoreTime.Of(EndedAt),
         Epoch = Epoch,
         Attempts = Attempts,
         Step = Step,
@@ -66,9 +77,12 @@ internal sealed class RunRow
         Reason = Reason,
         Failure = Failure,
         Result = Result,
+        Priority = Priority,
+        NotBefore = NotBefore > 0 ? StoreTime.Of(NotBefore) : null,
+        Deadline = StoreTime.Of(Deadline),
+        Notify = Notify,
+        Owner = Owner,
     };
-
-    private static DateTimeOffset? Time(long? at) => at is { } time ? DateTimeOffset.FromUnixTimeMilliseconds(time) : null;
 }
 
 /// <summary>What a claim returns.</summary>
@@ -80,9 +94,23 @@ internal sealed class ClaimRow
 
     public int Attempts { get; init; }
 
-    public string Job { get; init; } = "";
-
     public string? Failure { get; init; }
+
+    public long? Deadline { get; init; }
+
+    public string State { get; init; } = "";
+}
+
+/// <summary>A job's text, cut in two.</summary>
+internal sealed class JobRow
+{
+    public string Rest { get; init; } = "";
+
+    public string? Inventory { get; init; }
+
+    public int? At { get; init; }
+
+    public string Whole() => new JobText(Rest, Inventory, At).Whole();
 }
 
 /// <summary>A row of the builds table.</summary>
