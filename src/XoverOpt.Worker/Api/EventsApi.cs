@@ -63,7 +63,7 @@ internal static class EventsApi
         {
             // Asked in this order nothing slips in between: what happens after the look wakes the wait, and an end seen here has its
             // event among those read below.
-            Task fresh = news.Next(NewsTopic.Run(id));
+            Task fresh = news.Coming(NewsTopic.Run(id));
             bool ended = HasEnded(id, store);
             IReadOnlyList<RunEvent> batch = events.Events(id, seen, Batch);
             foreach (RunEvent one in batch)

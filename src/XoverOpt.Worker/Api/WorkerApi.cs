@@ -25,7 +25,7 @@ internal static class WorkerApi
 
     private static Ok<WorkerView> Resume(IRunStore store, IWorkerPause pause, WorkerSettings settings)
     {
-        pause.Resume();
+        pause.GoOn();
         return View(store, pause, settings);
     }
 

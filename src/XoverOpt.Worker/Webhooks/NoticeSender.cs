@@ -28,7 +28,7 @@ public sealed class NoticeSender(IOutbox outbox, IRunStore store, INews news, No
     {
         while (true)
         {
-            Task fresh = news.Next(NewsTopic.Outbox);
+            Task fresh = news.Coming(NewsTopic.Outbox);
             try
             {
                 await SendDue(stoppingToken).ConfigureAwait(false);
