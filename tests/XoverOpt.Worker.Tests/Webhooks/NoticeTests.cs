@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
 using XoverOpt.Worker.Host;
 using XoverOpt.Worker.Tests.Support;
 using XoverOpt.Worker.Webhooks;
