@@ -14,11 +14,6 @@ internal static class NotYet
             faults.Add(new Fault(file, "/from", "a job that starts from a build", "jobs of their own; this version cannot start from a build yet"));
         }
 
-        if (job.Schedule != new JobSchedule())
-        {
-            faults.Add(new Fault(file, "/schedule", "a schedule", "none; this version begins each job as soon as it can"));
-        }
-
         return faults;
     }
 }

@@ -1,10 +1,9 @@
 using System.Globalization;
-using System.Security.Cryptography;
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Host;
+using XoverOpt.Worker.Inbox;
 using XoverOpt.Worker.Queue;
-using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Api;
@@ -28,12 +27,22 @@ internal static class JobsApi
             .RequireScope(Scope.Read);
         routes.MapGet("/api/jobs/{id}", Get).WithSummary("One job: state, progress, best figures, time left").ProducesProblem(StatusCodes.Status404NotFound)
             .RequireScope(Scope.Read);
+        routes.MapDelete("/api/jobs/{id}", Delete).WithSummary("Deletes a job that has ended, with its builds and everything else kept of it")
+            .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict)
+            .RequireScope(Scope.Admin);
         routes.MapPost("/api/jobs/{id}/stop", Stop).WithSummary("Stops a job within a second and keeps the best so far")
             .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict)
             .RequireScope(Scope.Submit);
     }
 
-    private static async Task<IResult> Submit(HttpRequest request, IRunStore store, Bell bell, WorkerSettings settings)
+    private static Results<NoContent, ProblemHttpResult> Delete(string id, IRunStore store) => store.Delete(id) switch
+    {
+        Deletion.Deleted => TypedResults.NoContent(),
+        Deletion.StillOpen => ApiProblems.Refuse("The job has not ended: stop it first.", [], StatusCodes.Status409Conflict),
+        _ => NoSuchJob(id),
+    };
+
+    private static async Task<IResult> Submit(HttpRequest request, IRunStore store, JobIntake intake)
     {
         // A page of another site can send plain text here from a browser, but not JSON.
         if (!request.HasJsonContentType())
@@ -42,31 +51,20 @@ internal static class JobsApi
         }
 
         string? keyText = request.Headers["Idempotency-Key"];
-        if (keyText is { Length: 0 or > 255 })
+        if (keyText is { Length: 0 or > 255 } || keyText?.StartsWith(InboxFolder.MarkPrefix, StringComparison.Ordinal) == true)
         {
             return ApiProblems.Refuse(
-                "The Idempotency-Key cannot be used.", [new FaultView("Idempotency-Key", $"{keyText.Length} characters", "1 to 255 characters")]);
+                "The Idempotency-Key cannot be used.",
+                [new FaultView("Idempotency-Key", $"{keyText.Length} characters", $"1 to 255 characters, not beginning with {InboxFolder.MarkPrefix}")]);
         }
 
         using MemoryStream body = new();
         await request.Body.CopyToAsync(body, request.HttpContext.RequestAborted).ConfigureAwait(false);
         byte[] bytes = body.ToArray();
-        IdempotencyKey? key = keyText is null ? null : new IdempotencyKey(keyText, Convert.ToHexStringLower(SHA256.HashData(bytes)));
-
-        // A request sent again gets its first answer, even if the inventory has changed since.
-        Submission? submission = key is null ? null : store.Known(key);
-        if (submission is null)
+        Intake taken = intake.Take(bytes, keyText is null ? null : JobIntake.Key(keyText, bytes));
+        if (taken.Submission is not { } submission)
         {
-            Reading<JobDocument> job = JobFile.ReadPosted(bytes, settings.InventoryRoot);
-            IReadOnlyList<Fault> faults = job.IsGood ? NotYet.Faults(job.Value, JobFile.PostedName) : job.Faults;
-            if (faults.Count > 0)
-            {
-                return ApiProblems.Refuse("The job is wrong; nothing was kept.", faults.Select(FaultView.Of));
-            }
-
-            Search.Problem problem = job.Value!.Problem;
-            submission = store.Submit(
-                new NewRun(problem.Name, job.Value.SelfContainedJson, problem.JobHash, problem.InventoryHash, problem.Effort.Seed, BuildFile.ProgramVersion), key);
+            return ApiProblems.Refuse("The job is wrong; nothing was kept.", taken.Faults.Select(FaultView.Of));
         }
 
         if (submission.Kind == SubmissionKind.KeyUsedOtherwise)
@@ -75,12 +73,6 @@ internal static class JobsApi
                 "This Idempotency-Key came with another job before.",
                 [new FaultView("Idempotency-Key", keyText!, "a key of its own for each job", $"The earlier job is {submission.RunId}.")],
                 StatusCodes.Status422UnprocessableEntity);
-        }
-
-        // The run is kept; the ring only saves it the wait for the reconciler.
-        if (submission.Kind == SubmissionKind.Kept)
-        {
-            bell.Ring(submission.RunId);
         }
 
         return TypedResults.Accepted($"/api/jobs/{submission.RunId}", JobView.Of(store.Find(submission.RunId)!));
@@ -119,8 +111,8 @@ internal static class JobsApi
         return TypedResults.Ok(new JobPage([.. runs.Take(take).Select(JobView.Of)], next));
     }
 
-    private static Results<Ok<JobView>, ProblemHttpResult> Get(string id, IRunStore store) =>
-        store.Find(id) is { } run ? TypedResults.Ok(JobView.Of(run)) : NoSuchJob(id);
+    private static Results<Ok<JobView>, ProblemHttpResult> Get(string id, IRunStore store, IOutbox outbox) =>
+        store.Find(id) is { } run ? TypedResults.Ok(JobView.Of(run, run.Notify is null ? null : outbox.Find(id))) : NoSuchJob(id);
 
     private static Results<Accepted<JobView>, ProblemHttpResult> Stop(string id, IRunStore store, Bell bell)
     {

@@ -23,6 +23,7 @@ internal static class CommandLine
           xoveropt ears out/stage/builds/0[123].json --job jobs/stage.json  in other ears: which moves least?
           xoveropt serve                                       queue and API at http://127.0.0.1:5080
           xoveropt keys add anna --scope submit                a key to call it with
+          xoveropt submit jobs/stage.json --watch              hand a job to the worker, see how it goes
 
         Units: Hz, dB re 20 µPa, mV and pascal RMS, Ω, µF, mH, mm, cgs acoustic Ω for dampers.
         Exit codes: 0 done; 1 the input is wrong; 2 the work could not be done; 130 stopped.
@@ -51,6 +52,10 @@ internal static class CommandLine
             KeysCommand.Create(),
             BackupCommand.Create(),
             RestoreCommand.Create(),
+            SubmitCommand.Create(),
+            WatchCommand.Create(),
+            ListCommand.Create(),
+            ExportCommand.Create(),
             verbose,
         };
         GuidedCommand.ShowGuides(root, Guide);

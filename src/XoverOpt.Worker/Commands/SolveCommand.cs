@@ -75,6 +75,11 @@ internal static class SolveCommand
             },
         };
 
+        if (reading.Value.Schedule != new JobSchedule())
+        {
+            Console.Error.WriteLine($"{jobPath} at /schedule: not heeded here, the search begins now; a schedule is for the worker (submit).");
+        }
+
         // Whether it can be written is found out before the work, not after it.
         ResultFolder folder = ResultFolder.Make(output ?? ResultFolder.DefaultPath(Path.GetFileNameWithoutExtension(jobPath)));
         SearchResult result = Search(problem, pace);

@@ -3,8 +3,11 @@ using Hangfire.AspNetCore;
 using Hangfire.Dashboard;
 using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Api;
+using XoverOpt.Worker.Export;
+using XoverOpt.Worker.Inbox;
 using XoverOpt.Worker.Queue;
 using XoverOpt.Worker.Telemetry;
+using XoverOpt.Worker.Webhooks;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 
@@ -15,8 +18,11 @@ internal static class WorkerApp
 {
     /// <summary>Opens the store and builds the worker; starting it is left to the caller.</summary>
     /// <exception cref="StoreException">The store cannot be used.</exception>
+    /// <exception cref="InvalidDataException">The settings contradict each other.</exception>
     public static WebApplication Build(WorkerSettings settings)
     {
+        NoticeRule notices = new(settings);
+
         // Never the development environment: its error page shows the inside of the program.
         WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions
         {
@@ -54,6 +60,13 @@ internal static class WorkerApp
             services.AddSingleton(new RunSharing(store.Shards, store.News));
             services.AddHostedService<SpareHands>();
         }
+        services.AddSingleton<RunArchive>();
+        services.AddSingleton<JobIntake>();
+        services.AddSingleton(notices);
+        services.AddSingleton<NoticeClient>();
+        services.AddHostedService<InboxWatch>();
+        services.AddHostedService<NoticeSender>();
+        services.AddHostedService<Sweep>();
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
         services.AddApiProblems();
@@ -85,6 +98,9 @@ internal static class WorkerApp
         LevelsApi.Map(app);
         SpreadApi.Map(app);
         BenchApi.Map(app);
+        ExportApi.Map(app);
+        EventsApi.Map(app);
+        WorkerApi.Map(app);
         ReceiversApi.Map(app);
         MeasurementsApi.Map(app);
         SchemasApi.Map(app);

@@ -23,6 +23,24 @@ public sealed record WorkerSettings
     /// <summary>How long a run is kept from others after its worker fell silent, ≥ 1 s.</summary>
     public TimeSpan Lease { get; init; } = RunLease.Usual;
 
+    /// <summary>The watched folder; null for jobs/inbox where that is there when the worker starts; empty for none.</summary>
+    public string? InboxPath { get; init; }
+
+    /// <summary>How long a file in the watched folder has to keep its size and time before it counts as written.</summary>
+    public TimeSpan InboxSettle { get; init; } = TimeSpan.FromSeconds(2);
+
+    /// <summary>
+    /// Hosts that jobs may have told of their end, such as "example.org" or "example.org:8443"; without a port the scheme's own is meant.
+    /// A private or local address is told only if it is listed itself, as a number.
+    /// </summary>
+    public IReadOnlyList<string> NotifyHosts { get; init; } = [];
+
+    /// <summary>The secret those hosts check the notice with, at least 16 characters; must be there if there are hosts.</summary>
+    public string? NotifySecret { get; init; }
+
+    /// <summary>Days for which ended runs are kept; null for ever.</summary>
+    public double? KeepEndedDays { get; init; }
+
     /// <summary>Threads that evaluate at once in a run, ≥ 1; no result depends on it.</summary>
     public int Threads { get; init; } = Environment.ProcessorCount;
 

@@ -54,6 +54,13 @@ public sealed class RunJob(
             return;
         }
 
+        if (Sweep.Missed(claim, clock.GetUtcNow()) is { } missed)
+        {
+            store.Finish(runId, claim.Epoch, missed);
+            log.LogWarning("Run {RunId}: {Failure}", runId, missed.Failure);
+            return;
+        }
+
         log.LogInformation("Run {RunId}: attempt {Attempt}, epoch {Epoch}, from checkpoint {Step}", runId, claim.Attempts, claim.Epoch, claim.Step);
         using var leave = CancellationTokenSource.CreateLinkedTokenSource(shutdown, lease.PauseAsked, lease.Lost);
         try
@@ -73,7 +80,7 @@ public sealed class RunJob(
         }
         catch (OperationCanceledException) when (leave.IsCancellationRequested && lease.Failure is null)
         {
-            // Going down in good order: the checkpoint is written, and another may go on at once. If the lease is lost
+            // Going down or pausing in good order: the checkpoint is written, and another may go on at once. If the lease is lost
             // this changes nothing, by the epoch.
             store.Release(runId, claim.Epoch);
             log.LogInformation("Run {RunId}: left", runId);

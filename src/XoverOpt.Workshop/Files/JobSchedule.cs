@@ -4,4 +4,5 @@ namespace XoverOpt.Workshop;
 /// <param name="Priority">Higher goes first; 0 is usual.</param>
 /// <param name="NotBefore">Earliest start; null for at once.</param>
 /// <param name="Deadline">When the result is wanted; null for no such time.</param>
-public sealed record JobSchedule(int Priority = 0, DateTimeOffset? NotBefore = null, DateTimeOffset? Deadline = null);
+/// <param name="Notify">The http or https address that is told when the run has ended; null for none.</param>
+public sealed record JobSchedule(int Priority = 0, DateTimeOffset? NotBefore = null, DateTimeOffset? Deadline = null, Uri? Notify = null);

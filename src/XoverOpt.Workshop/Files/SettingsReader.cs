@@ -146,7 +146,7 @@ internal static class SettingsReader
             return new JobSchedule();
         }
 
-        JobSchedule schedule = new((int)(reader.Whole("priority", -1000, 1000) ?? 0), Instant(reader, "notBefore"), Instant(reader, "deadline"));
+        JobSchedule schedule = new((int)(reader.Whole("priority", -1000, 1000) ?? 0), Instant(reader, "notBefore"), Instant(reader, "deadline"), Address(reader, "notify"));
         if (schedule.Deadline <= schedule.NotBefore)
         {
             reader.Optional("deadline")!.Refuse("a time after notBefore");
@@ -202,6 +202,23 @@ internal static class SettingsReader
                 at.Refuse("\"stock\", \"none\", a list of values, or an object with \"series\", a smallest and a largest value");
                 return [];
         }
+    }
+
+    private static Uri? Address(ObjectReader reader, string key)
+    {
+        if (reader.Optional(key) is not { } at || at.AsText(1000) is not { } text)
+        {
+            return null;
+        }
+
+        if (Uri.TryCreate(text, UriKind.Absolute, out Uri? address) && address.Scheme is "http" or "https"
+            && address.UserInfo.Length == 0 && address.Fragment.Length == 0)
+        {
+            return address;
+        }
+
+        at.Refuse("an address such as \"https://example.org/xoveropt\", http or https, without user name or fragment");
+        return null;
     }
 
     private static DateTimeOffset? Instant(ObjectReader reader, string key)

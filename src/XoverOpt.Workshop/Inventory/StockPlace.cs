@@ -88,7 +88,7 @@ internal sealed record StockPlace(string Folder, bool Confined)
     // Pipes and devices have no length; opening one could wait for ever.
     private static bool IsEmptyOrNoFile(string path) => new FileInfo(path) is not { Exists: true, Length: > 0 };
 
-    private static bool Exists(JsonCursor at, string path, string shown)
+    private bool Exists(JsonCursor at, string path, string shown)
     {
         if (Path.Exists(path))
         {
@@ -97,7 +97,9 @@ internal sealed record StockPlace(string Folder, bool Confined)
 
         at.Refuse(
             "a folder or file that exists",
-            "Paths start from the folder of the job file, or from the inventory root for a posted job.",
+            Confined
+                ? "Paths of a posted job start inside the worker's inventory root; the whole root is \".\" or \"../driverlib\"."
+                : "Paths start from the folder of the job file.",
             $"no such file or folder: {shown}");
         return false;
     }

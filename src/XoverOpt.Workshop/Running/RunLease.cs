@@ -5,7 +5,7 @@ namespace XoverOpt.Workshop.Running;
 
 /// <summary>
 /// Keeps the lease of a claimed run alive from a thread of its own, so that busy evaluation threads cannot starve it, and
-/// turns what the store says into tokens: stop was asked, or the lease is lost.
+/// turns what the store says into tokens: stop was asked, the worker is paused, or the lease is lost.
 /// </summary>
 public sealed class RunLease : IDisposable
 {

@@ -44,20 +44,22 @@ public sealed class SearchRun
         _limit = effort is { EndAfter: null, Minutes: { } minutes } ? TimeSpan.FromMinutes(minutes) : null;
     }
 
+    /// <summary>Ends the search as used-up minutes do once this has passed; null for no such time.</summary>
+    public DateTimeOffset? Deadline { get; init; }
+
     /// <summary>Hears how far it has come: at the start, then no more often than the pace allows, and at the end.</summary>
     public Action<RunProgress> OnProgress { get; init; } = _ => { };
 
     /// <summary>Is given something to go on from, no more often than the pace allows, and when the run is left.</summary>
     public Action<RunCheckpoint> OnCheckpoint { get; init; } = _ => { };
 
-    /// <summary>When the result is wanted, which ends it as minutes do; null for no such time.</summary>
-    public DateTimeOffset? Deadline { get; init; }
-
     /// <summary>Lends trials to other workers; null to work alone.</summary>
     public TrialLoan? Loan { get; init; }
 
     /// <summary>The best so far; from within the two listeners only.</summary>
     public SearchResult SoFar => _search.Result(_pace.Threads);
+
+    private TimeSpan? UntilDeadline => Deadline - _clock.GetUtcNow();
 
     private TimeSpan Used => _usedBefore + _clock.GetElapsedTime(_started);
 
@@ -94,7 +96,7 @@ public sealed class SearchRun
         bool stopped = false;
         while (!_search.Done)
         {
-            if (!stopped && (stop.IsCancellationRequested || Used >= _limit || _clock.GetUtcNow() >= Deadline))
+            if (!stopped && (stop.IsCancellationRequested || Used >= _limit || UntilDeadline <= TimeSpan.Zero))
             {
                 _search.Stop(stop.IsCancellationRequested ? StopReason.Stopped : StopReason.TimeUsed);
                 WorkOn(crew, _search.Outstanding);
@@ -159,9 +161,10 @@ public sealed class SearchRun
         TimeSpan used = Used;
         double rate = _rate.Mark(used, progress.Evaluations);
         TimeSpan? left = rate > 0 ? Seconds((progress.EvaluationBudget - progress.Evaluations) / rate) : null;
-        TimeSpan? leftOfLimit = _limit - used;
+        TimeSpan? most = _limit - used;
+        most = UntilDeadline is { } until && !(most < until) ? until : most;
         double worked = _pace.Threads * _clock.GetElapsedTime(_started).TotalSeconds;
-        return new RunProgress(progress, rate, used, Clamp(leftOfLimit < left ? leftOfLimit : left))
+        return new RunProgress(progress, rate, used, Clamp(most < left ? most : left))
         {
             OutsideEvaluation = worked > 0 ? Math.Clamp(1 - (crew.Evaluating.TotalSeconds / worked), 0, 1) : 0,
         };

@@ -31,6 +31,9 @@ public sealed class OtherApiTests : IAsyncLifetime
                 "/api/jobs/{id}/builds/{rank}/limits get", "/api/jobs/{id}/builds/{rank}/spread get",
                 "/api/jobs/{id}/stop post", "/api/receivers get", "/health/live get", "/health/ready get", "/schemas/{name} get",
                 "/api/jobs/{id}/builds/{rank}/inspect post", "/api/jobs/{id}/stop post", "/api/pairs post", "/api/receivers get", "/health/live get", "/health/ready get", "/schemas/{name} get",
+                "/api/jobs get", "/api/jobs post", "/api/jobs/{id} delete", "/api/jobs/{id} get", "/api/jobs/{id}/builds get", "/api/jobs/{id}/builds/{rank} get",
+                "/api/jobs/{id}/events get", "/api/jobs/{id}/export get", "/api/jobs/{id}/stop post", "/api/receivers get", "/api/worker get",
+                "/api/worker/pause post", "/api/worker/resume post", "/health/live get", "/health/ready get", "/schemas/{name} get",
             ],
             document["paths"]!.AsObject().SelectMany(path => path.Value!.AsObject().Select(verb => $"{path.Key} {verb.Key}")).Order(StringComparer.Ordinal));
     }

@@ -70,6 +70,14 @@ public sealed class OtherCommandTests
     [InlineData("serve")]
     [InlineData("inspect")]
     [InlineData("pairs")]
+    [InlineData("submit")]
+    [InlineData("watch")]
+    [InlineData("list")]
+    [InlineData("stop")]
+    [InlineData("delete")]
+    [InlineData("pause")]
+    [InlineData("resume")]
+    [InlineData("export")]
     [InlineData]
     public async Task Help_OfEachCommand_HasExamplesAndExitCodes(params string[] command)
     {
