@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Search;
+using XoverOpt.Worker.Access;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Matching;
 
@@ -16,11 +17,13 @@ internal static class BenchApi
         routes.MapPost("/api/pairs", Pairs).WithSummary("Measured receivers (CSV) sorted into left and right; for a build where job and build are given")
             .Accepts<string>(Csv).Produces<PairView>()
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
-            .ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType);
+            .ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType)
+            .RequireScope(Scope.Read);
         routes.MapPost("/api/jobs/{id}/builds/{rank:int}/inspect", Inspect).WithSummary("A measured curve (CSV) of a built unit against its build: pass or fail, and the likely fault")
             .Accepts<string>(Csv).Produces<InspectionView>()
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
-            .ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType);
+            .ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType)
+            .RequireScope(Scope.Read);
     }
 
     private static async Task<IResult> Pairs(HttpRequest request, StoredBuilds builds, double? limitDb, int? sets, string? job, int? build)

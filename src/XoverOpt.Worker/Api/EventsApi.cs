@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
+using XoverOpt.Worker.Access;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Api;
@@ -17,7 +18,8 @@ internal static class EventsApi
         routes.MapGet("/api/jobs/{id}/events", Follow)
             .WithSummary("What happens to a job, as server-sent events until it has ended: state, progress, best, failure, takeover; goes on after Last-Event-ID")
             .Produces<string>(StatusCodes.Status200OK, "text/event-stream").Produces(StatusCodes.Status204NoContent)
-            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
+            .RequireScope(Scope.Read);
 
     private static async Task<IResult> Follow(
         string id, HttpContext context, IRunStore store, IEventLog events, INews news, IHostApplicationLifetime host, TimeProvider clock)

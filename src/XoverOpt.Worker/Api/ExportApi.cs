@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Export;
 using XoverOpt.Workshop.Store;
 
@@ -12,7 +13,8 @@ internal static class ExportApi
         routes.MapGet("/api/jobs/{id}/export", Get)
             .WithSummary("A job that has ended, as one ZIP archive: job, inventory, result, builds, report; the same bytes each time")
             .Produces<byte[]>(StatusCodes.Status200OK, "application/zip")
-            .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict);
+            .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict)
+            .RequireScope(Scope.Read);
 
     private static Results<FileContentHttpResult, ProblemHttpResult> Get(string id, IRunStore store, RunArchive archive) => store.Find(id) switch
     {

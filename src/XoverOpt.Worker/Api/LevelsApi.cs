@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Search;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Analyses;
 using XoverOpt.Worker.Commands;
 using XoverOpt.Worker.Text;
@@ -23,7 +24,8 @@ internal static class LevelsApi
     private static void Describe(RouteHandlerBuilder route, string summary, IReadOnlyList<NumberSetting> settings, string more = "") => route
         .WithSummary(summary)
         .WithDescription("Query: " + string.Join(" ", settings.Select(setting => $"{setting.Name}: {setting.About}").Append(more)).TrimEnd())
-        .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound);
+        .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
+        .RequireScope(Scope.Read);
 
     private static Results<Ok<BuildAnalysis<LevelBudget>>, ProblemHttpResult> Levels(string id, int rank, HttpRequest request, StoredBuilds builds)
     {

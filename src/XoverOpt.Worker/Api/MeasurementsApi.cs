@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Search;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Host;
 using XoverOpt.Workshop;
 
@@ -18,7 +19,8 @@ internal static class MeasurementsApi
         })
         {
             route.Accepts<System.Text.Json.Nodes.JsonObject>("application/json").Produces<System.Text.Json.Nodes.JsonObject>()
-                .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType);
+                .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status413PayloadTooLarge).ProducesProblem(StatusCodes.Status415UnsupportedMediaType)
+                .RequireScope(Scope.Read);
         }
     }
 

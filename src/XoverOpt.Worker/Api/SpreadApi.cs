@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Search;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Commands;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Running;
@@ -16,9 +17,11 @@ internal static class SpreadApi
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapGet("/api/jobs/{id}/builds/{rank:int}/spread", Spread).WithSummary("Yield, left and right, and what drives them, from built units drawn at random (spread/1)")
-            .Produces<JsonObject>().ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status400BadRequest);
+            .Produces<JsonObject>().ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status400BadRequest)
+            .RequireScope(Scope.Read);
         routes.MapGet("/api/jobs/{id}/builds/{rank:int}/limits", Limits).WithSummary("Limits for the test bench, comma-separated: expected, low and high by frequency")
-            .Produces<string>(contentType: "text/csv").ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status400BadRequest);
+            .Produces<string>(contentType: "text/csv").ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status400BadRequest)
+            .RequireScope(Scope.Read);
     }
 
     private static IResult Spread(string id, int rank, StoredBuilds builds, CancellationToken gone, int? samples = null, ulong? seed = null, double? sideLimitDb = null)

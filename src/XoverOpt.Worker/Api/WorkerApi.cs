@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Host;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
@@ -11,10 +12,10 @@ internal static class WorkerApi
     /// <summary>Adds the routes.</summary>
     public static void Map(IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/worker", View).WithSummary("Version, jobs in each state, whether it is paused");
+        routes.MapGet("/api/worker", View).WithSummary("Version, jobs in each state, whether it is paused").RequireScope(Scope.Read);
         routes.MapPost("/api/worker/pause", Pause)
-            .WithSummary("Begins nothing more and gives back what is worked on at its last checkpoint, in every process on this store and across restarts");
-        routes.MapPost("/api/worker/resume", Resume).WithSummary("Goes on after a pause");
+            .WithSummary("Begins nothing more and gives back what is worked on at its last checkpoint, in every process on this store and across restarts").RequireScope(Scope.Admin);
+        routes.MapPost("/api/worker/resume", Resume).WithSummary("Goes on after a pause").RequireScope(Scope.Admin);
     }
 
     private static Ok<WorkerView> Pause(IRunStore store, IWorkerPause pause, WorkerSettings settings)

@@ -20,6 +20,18 @@ internal static class SettingTable
         Setting.Text(
             "inventory", "--inventory", "DIR", "Folder of the inventory posted jobs may use; nothing outside it is read for them.",
             (now, path) => now with { InventoryRoot = path }, now => now.InventoryRoot),
+        Setting.Text(
+            "inbox", "--inbox", "DIR", "The watched folder: job files dropped there are taken; none for no such folder.",
+            (now, path) => now with { InboxPath = path == "none" ? "" : path }, now => now.InboxPath) with { UsualWords = "jobs/inbox if it is there" },
+        Setting.List(
+            "notifyHosts", "--notify-hosts", "HOST", "Hosts that jobs may have told of their end, such as example.org or example.org:8443.",
+            (now, hosts) => now with { NotifyHosts = hosts }, now => now.NotifyHosts),
+        Setting.Text(
+            "notifySecret", "--notify-secret", "SECRET", "The secret those hosts check a notice with, at least 16 characters; better given by environment or file than as a flag.",
+            (now, secret) => now with { NotifySecret = secret }, now => now.NotifySecret) with { Secret = true },
+        Setting.Number(
+            "keepEndedDays", "--keep-ended", "DAYS", "Days for which ended runs are kept; then they are deleted with their builds; 0 keeps them for ever.",
+            new NumberRange(0, 36500, "days"), (now, days) => now with { KeepEndedDays = days > 0 ? days : null }, now => now.KeepEndedDays ?? 0),
         Setting.Whole(
             "threads", "--threads", "N", "Threads that evaluate at once in a run.", 1, 1024, (now, count) => now with { Threads = count }, now => now.Threads)
             with { UsualWords = "one a core" },
