@@ -44,7 +44,7 @@ public sealed class Sweep(IRunStore store, WorkerSettings settings, TimeProvider
             IReadOnlyList<RunRecord> page = store.List(RunState.Waiting, after, Page);
             foreach (RunRecord run in page.Where(run => run.Deadline <= clock.GetUtcNow() && run.Step == 0))
             {
-                if (store.TryClaim(run.Id, Owner, RunLease.Length) is { } claim && Missed(claim, clock.GetUtcNow()) is { } outcome)
+                if (store.TryClaim(run.Id, Owner, settings.Lease) is { } claim && Missed(claim, clock.GetUtcNow()) is { } outcome)
                 {
                     store.Finish(run.Id, claim.Epoch, outcome);
                     log.LogWarning("Run {RunId}: {Failure}", run.Id, outcome.Failure);
