@@ -77,6 +77,21 @@ public sealed class TrialLoan
                 end.WaitHandle.WaitOne(TimeSpan.FromSeconds(1));
             }
         }
+
+        DropAll();
+    }
+
+    /// <summary>Nothing is wanted any more. Where the store is away, it drops what is left with the run's next epoch or the run.</summary>
+    private void DropAll()
+    {
+        try
+        {
+            _lent.ForEach(loan => _exchange.Discard(_claim.RunId, _claim.Epoch, loan.Number));
+        }
+        catch (Exception failure) when (failure is System.Data.Common.DbException or IOException or TimeoutException)
+        {
+            _log.LogWarning("Run {RunId}: shards could not be dropped: {Failure}", _claim.RunId, failure.Message);
+        }
     }
 
     private void Once(TrialCrew crew, IReadOnlyList<Batch> outstanding)

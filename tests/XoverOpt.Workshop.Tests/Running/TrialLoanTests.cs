@@ -101,7 +101,7 @@ public sealed class TrialLoanTests
                 byte[] result = _bench.Evaluate(new Shard(runId, epoch, batch, number, 1, payloads[number]), Test)!;
                 if (!odd || fate != Fate.Lost)
                 {
-                    _results[(batch, number)] = odd && fate == Fate.CutShort ? ShardWork.Results([]) : result;
+                    _results[(batch, number)] = odd && fate == Fate.CutShort ? ShardWork.Results(Array.Empty<TrialResult>()) : result;
                 }
             }
 
