@@ -36,6 +36,15 @@ public sealed class Bell(IBackgroundJobClient queue, TimeProvider clock, ILogger
         }
     }
 
+    /// <summary>Forgets the rings for runs that no longer wait: somebody heard them, if in another process, and should one wait again it is rung for at once.</summary>
+    public void OnlyFor(IReadOnlyCollection<string> waiting)
+    {
+        foreach (string runId in _ringing.Keys.Except(waiting))
+        {
+            Heard(runId);
+        }
+    }
+
     /// <summary>A worker has heard it.</summary>
     public void Heard(string runId) => _ringing.TryRemove(runId, out _);
 }

@@ -15,7 +15,9 @@ public sealed class Reconciler(IRunStore store, Bell bell, TimeProvider clock, I
         {
             try
             {
-                foreach (string runId in store.Unheld())
+                IReadOnlyList<string> waiting = store.Unheld();
+                bell.OnlyFor(waiting);
+                foreach (string runId in waiting)
                 {
                     bell.Ring(runId);
                 }

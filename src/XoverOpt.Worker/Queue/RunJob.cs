@@ -31,7 +31,7 @@ public sealed class RunJob(
     /// <summary>From the claim to the result. Each comment says what holds if the process dies right there.</summary>
     /// <param name="runId">The run.</param>
     /// <param name="shutdown">The worker is going down.</param>
-    [AutomaticRetry(Attempts = 0)]
+    [AutomaticRetry(Attempts = 0, OnAttemptsExceeded = AttemptsExceededAction.Delete)]
     public void Run(string runId, CancellationToken shutdown)
     {
         using IDisposable? scope = log.BeginScope("run {RunId}", runId);

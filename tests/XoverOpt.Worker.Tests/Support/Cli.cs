@@ -60,10 +60,16 @@ internal sealed class Cli : IDisposable
         return _process.ExitCode;
     }
 
+    /// <summary>The process's number.</summary>
+    public int Id => _process.Id;
+
     /// <summary>The signal of Ctrl-C.</summary>
-    public void Interrupt()
+    public void Interrupt() => Signal("INT");
+
+    /// <summary>Sends a signal by its name.</summary>
+    public void Signal(string name)
     {
-        using Process kill = Process.Start("kill", ["-INT", _process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+        using Process kill = Process.Start("kill", ["-" + name, Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
         kill.WaitForExit();
     }
 
