@@ -18,7 +18,7 @@ internal sealed class WorkerHere : IAsyncDisposable
 
     public IServiceProvider Services => _app.Services;
 
-    public static async Task<WorkerHere> Start(Desk desk, string store = "store", Func<WorkerSettings, WorkerSettings>? with = null)
+    public static async Task<WorkerHere> Start(Desk desk, string store = "store", Func<WorkerSettings, WorkerSettings>? change = null)
     {
         WorkerSettings settings = new()
         {
@@ -27,7 +27,7 @@ internal sealed class WorkerHere : IAsyncDisposable
             InventoryRoot = desk.Inventory,
             CheckpointEvery = TimeSpan.FromMilliseconds(50),
         };
-        WebApplication app = WorkerApp.Build(with?.Invoke(settings) ?? settings);
+        WebApplication app = WorkerApp.Build(change is null ? settings : change(settings));
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new WorkerHere(app);
     }
