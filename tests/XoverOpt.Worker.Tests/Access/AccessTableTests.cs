@@ -17,7 +17,7 @@ public sealed class AccessTableTests : IAsyncLifetime
 
     private static CancellationToken Test => TestContext.Current.CancellationToken;
 
-    public async ValueTask InitializeAsync() => _worker = await WorkerHere.Start(_desk, with: settings => settings with { Dashboard = true, RequestsPerSecond = 0 });
+    public async ValueTask InitializeAsync() => _worker = await WorkerHere.Start(_desk, change: settings => settings with { Dashboard = true, RequestsPerSecond = 0 });
 
     public async ValueTask DisposeAsync()
     {

@@ -14,7 +14,7 @@ public sealed class DoorwayTests : IAsyncLifetime
     private static CancellationToken Test => TestContext.Current.CancellationToken;
 
     public async ValueTask InitializeAsync() =>
-        _worker = await WorkerHere.Start(_desk, with: settings => settings with { RequestsPerSecond = 1, RequestBurst = 30 });
+        _worker = await WorkerHere.Start(_desk, change: settings => settings with { RequestsPerSecond = 1, RequestBurst = 30 });
 
     public async ValueTask DisposeAsync()
     {

@@ -14,7 +14,7 @@ public sealed class ControlApiTests : IAsyncLifetime
 
     private WorkerClient Client => _worker.Client;
 
-    public async ValueTask InitializeAsync() => _worker = await WorkerHere.Start(_desk, with: settings => settings with { RunsAtOnce = 1 });
+    public async ValueTask InitializeAsync() => _worker = await WorkerHere.Start(_desk, change: settings => settings with { RunsAtOnce = 1 });
 
     public async ValueTask DisposeAsync()
     {

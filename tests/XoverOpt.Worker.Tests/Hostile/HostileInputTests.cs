@@ -34,7 +34,7 @@ public sealed class HostileInputTests : IAsyncLifetime
     private static CancellationToken Test => TestContext.Current.CancellationToken;
 
     public async ValueTask InitializeAsync() =>
-        _worker = await WorkerHere.Start(_desk, with: settings => settings with { RequestsPerSecond = 0, RunsAtOnce = 1, Threads = 1 });
+        _worker = await WorkerHere.Start(_desk, change: settings => settings with { RequestsPerSecond = 0, RunsAtOnce = 1, Threads = 1 });
 
     public async ValueTask DisposeAsync()
     {

@@ -22,7 +22,7 @@ internal sealed class WorkerHere : IAsyncDisposable
     /// <summary>The routes it has.</summary>
     public IReadOnlyList<RouteEndpoint> Routes => [.. ((IEndpointRouteBuilder)_app).DataSources.SelectMany(source => source.Endpoints).OfType<RouteEndpoint>()];
 
-    public static async Task<WorkerHere> Start(Desk desk, string store = "store", Func<WorkerSettings, WorkerSettings>? with = null)
+    public static async Task<WorkerHere> Start(Desk desk, string store = "store", Func<WorkerSettings, WorkerSettings>? change = null)
     {
         WorkerSettings settings = new()
         {
@@ -31,7 +31,7 @@ internal sealed class WorkerHere : IAsyncDisposable
             InventoryRoot = desk.Inventory,
             CheckpointEvery = TimeSpan.FromMilliseconds(50),
         };
-        WebApplication app = WorkerApp.Build(with?.Invoke(settings) ?? settings);
+        WebApplication app = WorkerApp.Build(change is null ? settings : change(settings));
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new WorkerHere(app);
     }

@@ -33,7 +33,7 @@ public sealed class TelemetryTests
     public async Task Worker_CollectorOutOfReach_WorksAllTheSame()
     {
         using Desk desk = new();
-        await using WorkerHere worker = await WorkerHere.Start(desk, with: settings => settings with { OtlpUrl = "http://127.0.0.1:9" });
+        await using WorkerHere worker = await WorkerHere.Start(desk, change: settings => settings with { OtlpUrl = "http://127.0.0.1:9" });
 
         string id = await worker.Client.Submit(Desk.Job());
 
@@ -44,7 +44,7 @@ public sealed class TelemetryTests
     public async Task Ready_DiskTooFull_SaysSo()
     {
         using Desk desk = new();
-        await using WorkerHere worker = await WorkerHere.Start(desk, with: settings => settings with { FreeDiskMegabytes = 1_000_000_000 });
+        await using WorkerHere worker = await WorkerHere.Start(desk, change: settings => settings with { FreeDiskMegabytes = 1_000_000_000 });
 
         using HttpResponseMessage response = await worker.Client.Http.GetAsync("/health/ready", Test);
 

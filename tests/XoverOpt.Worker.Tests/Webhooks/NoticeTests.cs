@@ -27,7 +27,7 @@ public sealed class NoticeTests : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         _listener.Start();
-        _worker = await WorkerHere.Start(_desk, with: settings => settings with
+        _worker = await WorkerHere.Start(_desk, change: settings => settings with
         {
             NotifyHosts = [$"127.0.0.1:{Port}", $"localhost:{Port}", "localhost:9"],
             NotifySecret = Secret,
