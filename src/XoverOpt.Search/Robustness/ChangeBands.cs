@@ -21,7 +21,7 @@ internal sealed class ChangeBands
         _level = Weights(low, high);
         _shape = Weights(target.BandLowHz, Math.Max(Math.Min(target.BandHighHz, highestHz), target.BandLowHz));
 
-        // A band that falls between two points takes the nearest.
+        // A band that falls between two points takes the nearest; one that reaches beyond the frequencies counts within them.
         double[] Weights(double lowest, double highest)
         {
             double[] weights = grid.BandWeights(lowest, highest)[from..to];
@@ -30,7 +30,8 @@ internal sealed class ChangeBands
                 weights[Math.Clamp(grid.Nearest(Math.Sqrt(lowest * highest)) - from, 0, to - from - 1)] = 1;
             }
 
-            return weights;
+            double sum = weights.Sum();
+            return [.. weights.Select(weight => weight / sum)];
         }
     }
 

@@ -60,7 +60,7 @@ internal static class EarText
             yield return _rows.Change($"  {jaw.Seal}, narrows", jaw.Narrows.Change, spread.Hz, jaw.Narrows.ChangeDb);
         }
 
-        yield return $"    RMS over singers, level included: {string.Join(", ", spread.Jaw.Select(jaw => $"{jaw.Seal} {Numbers.Fixed(jaw.MovementDb, 2)} dB"))}";
+        yield return $"    RMS over singers, with level: {string.Join(", ", spread.Jaw.Select(jaw => $"{jaw.Seal} {Numbers.Fixed(jaw.MovementDb, 2)} dB"))}";
         EarPair pair = spread.Pair;
         yield return $"  left ear of {Numbers.Fixed(100 * pair.LeftRatio, 0)} % less right ear of {Numbers.Fixed(100 * pair.RightRatio, 0)} %, "
             + $"phase at most {ChangeRows.Signed(pair.MaxPhaseDeg, 1)}° up to 1.5 kHz:";

@@ -52,12 +52,12 @@ internal static class LevelText
             yield return $"  ! {string.Join(", ", budget.WithOneLimit)} states only one of travel and current: the build may give in earlier than said here";
         }
 
-        yield return $"  {"Hz",7}{"dB SPL",8}{"mV",7}  {"first receiver limit",-24}{"desk dBu",9}   first on stage: desk dBu, dB SPL";
+        yield return $"  {"Hz",7}{"dB SPL",8}{"mV",7}  {"first receiver limit",-22}{"desk dBu",9}   first on stage: desk dBu, dB SPL";
         foreach ((PeakLevel peak, StageLimit stage) in budget.Peaks.Zip(budget.Stages))
         {
             string limit = peak.Way is null ? "none stated" : $"{peak.Way} {peak.Receiver} {peak.Limit!.Split(' ')[^1]}";
             StageLevel? receiver = stage.Stages.FirstOrDefault(one => !one.Electrical);
-            yield return $"  {Numbers.Part(Math.Round(peak.Hz, 1)),7}{Numbers.Fixed(peak.Db, 1),8}{Numbers.Fixed(peak.SocketMillivolt, 0),7}  {limit,-24}"
+            yield return $"  {Numbers.Part(Math.Round(peak.Hz, 1)),7}{Numbers.Fixed(peak.Db, 1),8}{Numbers.Fixed(peak.SocketMillivolt, 0),7}  {limit,-22}"
                 + $"{(receiver is null ? "" : ChangeRows.Signed(receiver.DeskDbu, 1)),9}   {ChangeRows.Signed(stage.First.DeskDbu, 1)}, {Numbers.Fixed(stage.EardrumDb, 1)}  {First(stage)}";
         }
 
