@@ -18,8 +18,21 @@ internal sealed class ChangeBands
         Target target = problem.Target;
         (double low, double high) = target.Level == LevelKind.Relative ? (target.LevelLowHz, target.LevelHighHz) : (target.BandLowHz, target.BandHighHz);
         Hz = grid.Hz[from..to];
-        _level = grid.BandWeights(low, high)[from..to];
-        _shape = grid.BandWeights(target.BandLowHz, Math.Max(Math.Min(target.BandHighHz, highestHz), 2 * target.BandLowHz))[from..to];
+        _level = Weights(low, high);
+        _shape = Weights(target.BandLowHz, Math.Max(Math.Min(target.BandHighHz, highestHz), target.BandLowHz));
+
+        // A band that falls between two points takes the nearest; one that reaches beyond the frequencies counts within them.
+        double[] Weights(double lowest, double highest)
+        {
+            double[] weights = grid.BandWeights(lowest, highest)[from..to];
+            if (weights.All(weight => weight == 0))
+            {
+                weights[Math.Clamp(grid.Nearest(Math.Sqrt(lowest * highest)) - from, 0, to - from - 1)] = 1;
+            }
+
+            double sum = weights.Sum();
+            return [.. weights.Select(weight => weight / sum)];
+        }
     }
 
     /// <summary>Frequencies, Hz.</summary>

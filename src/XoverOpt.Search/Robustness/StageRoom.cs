@@ -34,11 +34,13 @@ public sealed record StageRoom(
     {
         PlainResponse at1kHz = PlainResponse.At(earpiece, problem.Ear, new(1, chain.PackOhm), 2 * Math.PI * 1000);
         double volt = 20e-6 * Math.Pow(10, wantedDb / 20) / at1kHz.DrumPressure.Magnitude, needed = chain.DeskDbu(volt);
-        IEnumerable<(StageLevel Level, double Hz)> inBand = limits
-            .Where(limit => limit.Hz >= problem.Target.BandLowHz * 0.999 && limit.Hz <= problem.Target.BandHighHz * 1.001)
-            .SelectMany(limit => limit.Stages.Select(stage => (stage, limit.Hz)));
-        (StageLevel Level, double Hz) electrical = inBand.Where(stage => stage.Level.Electrical).MinBy(stage => stage.Level.DeskDbu);
-        (StageLevel? Level, double Hz) receiver = inBand.Where(stage => !stage.Level.Electrical).MinBy(stage => stage.Level.DeskDbu);
+        StageLimit[] inBand = [.. limits.Where(limit => limit.Hz >= problem.Target.BandLowHz * 0.999 && limit.Hz <= problem.Target.BandHighHz * 1.001)];
+        (StageLevel Level, double Hz)[] rising =
+        [
+            .. (inBand.Length > 0 ? inBand : limits).SelectMany(limit => limit.Stages.Select(stage => (stage, limit.Hz))).OrderBy(stage => stage.stage.DeskDbu),
+        ];
+        (StageLevel Level, double Hz) electrical = rising.First(stage => stage.Level.Electrical);
+        (StageLevel? Level, double Hz) receiver = rising.FirstOrDefault(stage => !stage.Level.Electrical);
         return new(
             wantedDb, crestDb, needed, 1e3 * volt * at1kHz.SocketVoltage.Magnitude,
             electrical.Level, electrical.Hz, Room(electrical.Level),

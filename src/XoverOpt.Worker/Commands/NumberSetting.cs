@@ -20,10 +20,10 @@ internal sealed record NumberSetting(string Name, string About, NumberRange Rang
         {
             Description = About,
             HelpName = "N",
-            Arity = Many ? ArgumentArity.OneOrMore : ArgumentArity.ExactlyOne,
+            Arity = ArgumentArity.OneOrMore,
             AllowMultipleArgumentsPerToken = Many,
         };
-        option.Allow(values => values is null || values.All(Range.Holds), Range.ToString());
+        option.Allow(values => values is null || ((Many || values.Length <= 1) && values.All(Range.Holds)), Range.ToString());
         return option;
     }
 

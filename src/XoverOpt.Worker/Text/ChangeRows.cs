@@ -21,7 +21,10 @@ internal sealed class ChangeRows(int nameWidth, IReadOnlyList<double> columns)
     public string Values(string name, IReadOnlyList<double> hz, IReadOnlyList<double> values) =>
         name.PadRight(nameWidth + JudgedWidth) + string.Concat(Pick(hz, values).Select(value => $"{NotMinusZero(Numbers.Fixed(value, 1)),6}"));
 
-    /// <summary>A frequency, thousands as k.</summary>
+    /// <summary>A frequency with its unit.</summary>
+    public static string Hertz(double hz) => hz < 1000 ? $"{Numbers.Fixed(hz, 0)} Hz" : $"{Numbers.Part(Math.Round(hz / 1000, 1))} kHz";
+
+    /// <summary>A frequency in a column, thousands as k.</summary>
     public static string Hz(double hz) => hz < 1000 ? Numbers.Fixed(hz, 0) : Numbers.Part(Math.Round(hz / 1000, 1)) + "k";
 
     /// <summary>A number with its sign; none for nothing.</summary>

@@ -60,9 +60,10 @@ internal static class EarText
             yield return _rows.Change($"  {jaw.Seal}, narrows", jaw.Narrows.Change, spread.Hz, jaw.Narrows.ChangeDb);
         }
 
-        yield return $"    RMS over singers, level included: {string.Join(", ", spread.Jaw.Select(jaw => $"{jaw.Seal} {Numbers.Fixed(jaw.MovementDb, 2)} dB"))}";
+        yield return $"    RMS over singers, with level: {string.Join(", ", spread.Jaw.Select(jaw => $"{jaw.Seal} {Numbers.Fixed(jaw.MovementDb, 2)} dB"))}";
         EarPair pair = spread.Pair;
-        yield return $"  ears of {Numbers.Fixed(100 * pair.LeftRatio, 0)} % (left) and {Numbers.Fixed(100 * pair.RightRatio, 0)} % (right), left less right; phase up to 1.5 kHz at most {ChangeRows.Signed(pair.MaxPhaseDeg, 1)}°:";
+        yield return $"  left ear of {Numbers.Fixed(100 * pair.LeftRatio, 0)} % less right ear of {Numbers.Fixed(100 * pair.RightRatio, 0)} %, "
+            + $"phase at most {ChangeRows.Signed(pair.MaxPhaseDeg, 1)}° up to 1.5 kHz:";
         yield return _rows.Change("  level", pair.Difference, spread.Hz, pair.LevelDb);
         yield return _rows.Values("  phase °", spread.Hz, pair.PhaseDeg);
         yield return "";

@@ -9,7 +9,7 @@ internal static class LevelText
     /// <summary>What the numbers rest on.</summary>
     public static IReadOnlyList<string> Notes { get; } =
     [
-        "Levels of the chain are RMS of a sine; armature travel is judged at its peak, √2 of its RMS. The chain's numbers are common practice without a source unless you gave them. "
+        "Levels of the chain are RMS of a sine; armature travel is judged at its peak, √2 of its RMS. mV is at the socket. The chain's numbers are common practice, no source, unless you gave them. "
         + "Receiver limits are the drawer's; with every frequency at once they are met earlier.",
         ExposureText.Basis,
     ];
@@ -52,15 +52,33 @@ internal static class LevelText
             yield return $"  ! {string.Join(", ", budget.WithOneLimit)} states only one of travel and current: the build may give in earlier than said here";
         }
 
-        yield return $"  {"Hz",7}{"dB SPL",8}{"socket mV",11}  {"receiver limit",-30}{"desk dBu",9}   on stage first: desk dBu, dB SPL";
+        yield return $"  {"Hz",7}{"dB SPL",8}{"mV",7}  {"first receiver limit",-22}{"desk dBu",9}   first on stage: desk dBu, dB SPL";
         foreach ((PeakLevel peak, StageLimit stage) in budget.Peaks.Zip(budget.Stages))
         {
-            string limit = peak.Way is null ? "none stated" : $"{peak.Way} {peak.Receiver} {peak.Limit}";
+            string limit = peak.Way is null ? "none stated" : $"{peak.Way} {peak.Receiver} {peak.Limit!.Split(' ')[^1]}";
             StageLevel? receiver = stage.Stages.FirstOrDefault(one => !one.Electrical);
-            yield return $"  {Numbers.Part(Math.Round(peak.Hz, 1)),7}{Numbers.Fixed(peak.Db, 1),8}{Numbers.Fixed(peak.SocketMillivolt, 0),11}  {limit,-30}"
+            yield return $"  {Numbers.Part(Math.Round(peak.Hz, 1)),7}{Numbers.Fixed(peak.Db, 1),8}{Numbers.Fixed(peak.SocketMillivolt, 0),7}  {limit,-22}"
                 + $"{(receiver is null ? "" : ChangeRows.Signed(receiver.DeskDbu, 1)),9}   {ChangeRows.Signed(stage.First.DeskDbu, 1)}, {Numbers.Fixed(stage.EardrumDb, 1)}  {First(stage)}";
         }
 
+        foreach (string line in Prose(budget).SelectMany(line => Report.Wrap(line, Report.Width)))
+        {
+            yield return line;
+        }
+
+        yield return ExposureText.Heading(budget.Exposures[0].Field == SoundField.Diffuse ? "programme noise, diffuse field" : "programme noise, free field in front");
+        yield return ExposureText.Row($"{Dbu(budget.ProgrammeDbu)} at the desk", budget.Exposures[0]);
+        foreach (Exposure exposure in budget.Exposures.Skip(1))
+        {
+            yield return ExposureText.Row($"{Numbers.Part(exposure.Millivolt)} mV at the socket", exposure);
+        }
+
+        yield return "";
+    }
+
+    /// <summary>The chain, and what room it leaves.</summary>
+    private static IEnumerable<string> Prose(LevelBudget budget)
+    {
         StageChain chain = budget.Chain;
         StageRoom room = budget.Room;
         yield return $"  chain: console up to {Dbu(chain.ConsoleMaxDbu)}, transmitter full at {Dbu(chain.TransmitterFullDbu)}, pack {Numbers.Part(chain.PackMaxVolt)} V behind "
@@ -71,23 +89,14 @@ internal static class LevelText
         }
 
         yield return $"  {Numbers.Part(room.WantedDb)} dB at 1 kHz takes {Dbu(room.NeededDbu)} ({Numbers.Fixed(StageChain.Dbv(room.NeededDbu), 1)} dBV) at the desk, {Numbers.Fixed(room.SocketMillivolt, 0)} mV at the socket";
-        yield return $"    room for peaks {Numbers.Part(room.CrestDb)} dB above the mean: {Numbers.Fixed(room.ElectricalRoomDb, 1)} dB to the {room.Electrical.Stage} at {ChangeRows.Hz(room.ElectricalHz)} Hz, "
-            + (room.Receiver is null ? "no receiver limit known" : $"{Numbers.Fixed(room.ReceiverRoomDb, 1)} dB to {room.Receiver.Stage} at {ChangeRows.Hz(room.ReceiverHz!.Value)} Hz");
+        yield return $"    room for peaks {Numbers.Part(room.CrestDb)} dB above the mean: {Numbers.Fixed(room.ElectricalRoomDb, 1)} dB to the {room.Electrical.Stage} at {ChangeRows.Hertz(room.ElectricalHz)}, "
+            + (room.Receiver is null ? "no receiver limit known" : $"{Numbers.Fixed(room.ReceiverRoomDb, 1)} dB to {room.Receiver.Stage} at {ChangeRows.Hertz(room.ReceiverHz!.Value)}");
         yield return $"    3 dB more sensitivity would leave {Numbers.Fixed(room.ElectricalRoomDb + 3, 1)} dB to the {room.Electrical.Stage}";
-        string field = budget.Exposures[0].Field == SoundField.Diffuse ? "diffuse field" : "free field, from the front";
-        yield return $"  programme noise, {field}:";
-        foreach ((Exposure exposure, int at) in budget.Exposures.Select((exposure, at) => (exposure, at)))
-        {
-            string where = at == 0 ? $"{Dbu(budget.ProgrammeDbu)} at the desk" : $"{Numbers.Part(exposure.Millivolt)} mV at the socket";
-            yield return $"    {where,-24}{Numbers.Fixed(exposure.EardrumDb, 1),6} dB at the eardrum, {ExposureText.Line(exposure)}";
-        }
-
-        yield return "";
     }
 
     /// <summary>The stages that give in first, at the same level.</summary>
     private static string First(StageLimit limit) =>
-        string.Join(" and ", limit.Stages.TakeWhile(stage => stage.DeskDbu < limit.First.DeskDbu + 0.05).Select(stage => stage.Electrical ? stage.Stage : "receiver"));
+        string.Join(", ", limit.Stages.TakeWhile(stage => stage.DeskDbu < limit.First.DeskDbu + 0.05).Select(stage => stage.Electrical ? stage.Stage.Replace("body ", "", StringComparison.Ordinal) : "receiver"));
 
     private static string Dbu(double dbu) => $"{ChangeRows.Signed(dbu, 1)} dBu";
 }

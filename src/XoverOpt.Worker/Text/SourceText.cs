@@ -22,7 +22,7 @@ internal static class SourceText
     {
         SourceSpread spread = build.Result;
         yield return build.Heading;
-        yield return $"  lowest load {Numbers.Fixed(spread.LowestLoadOhm, 1)} Ω at {ChangeRows.Hz(spread.LowestLoadHz)} Hz; the job's source has {Numbers.Part(spread.OwnOhm)} Ω";
+        yield return $"  lowest load {Numbers.Fixed(spread.LowestLoadOhm, 1)} Ω at {ChangeRows.Hertz(spread.LowestLoadHz)}; the job's source has {Numbers.Part(spread.OwnOhm)} Ω";
         yield return _rows.Heading;
         foreach (SourceChange change in spread.Changes)
         {
@@ -32,16 +32,18 @@ internal static class SourceText
         yield return _rows.Values("   |Z| Ω", spread.Hz, spread.ImpedanceOhm);
         yield return _rows.Values("   arg Z °", spread.Hz, spread.ImpedanceDeg);
         yield return $"  To keep within {Numbers.Part(spread.WithinDb)} dB of the design, with a load of {Numbers.Fixed(spread.LeastLoadOhm, 1)} Ω or more, on every source up to";
-        foreach (SourcePad pad in spread.Pads)
+        foreach (string line in spread.Pads.Select(pad => Line(pad)).SelectMany(line => Report.Wrap(line, Report.Width)))
         {
-            yield return $"{Numbers.Part(pad.UpToOhm),6} Ω: " + (pad.SeriesOhm is null && pad.ParallelOhm is null && pad.Holds
-                ? $"nothing is needed ({Numbers.Fixed(pad.BareMaxDb, 2)} dB)"
-                : $"{Parts(pad)}; {Numbers.Fixed(pad.BareMaxDb, 2)} dB becomes {Numbers.Fixed(pad.MaxDb, 2)} dB{(pad.Holds ? "" : ", the least there is")}, "
-                    + $"level {ChangeRows.Signed(pad.LevelDb, 1)} dB, lowest load {Numbers.Fixed(pad.LowestLoadOhm, 1)} Ω");
+            yield return line;
         }
 
         yield return "";
     }
+
+    private static string Line(SourcePad pad) => $"    {Numbers.Part(pad.UpToOhm)} Ω: " + (pad.SeriesOhm is null && pad.ParallelOhm is null && pad.Holds
+            ? $"nothing is needed ({Numbers.Fixed(pad.BareMaxDb, 2)} dB)"
+            : $"{Parts(pad)}; {Numbers.Fixed(pad.BareMaxDb, 2)} dB becomes {Numbers.Fixed(pad.MaxDb, 2)} dB{(pad.Holds ? "" : ", the least there is")}, "
+                + $"level {ChangeRows.Signed(pad.LevelDb, 1)} dB, lowest load {Numbers.Fixed(pad.LowestLoadOhm, 1)} Ω");
 
     private static string Parts(SourcePad pad) => (pad.SeriesOhm, pad.ParallelOhm) switch
     {

@@ -1,5 +1,4 @@
 using XoverOpt.Acoustics;
-using XoverOpt.Acoustics.Figures;
 
 namespace XoverOpt.Search.Tests;
 
