@@ -45,9 +45,9 @@ internal static class FitText
         if (!result.IsWhole)
         {
             yield return "";
-            foreach ((string line, int _) in Report.Wrap(
+            foreach (string line in Report.Wrap(
                 "No receiver file: what is not determined above must be pinned. Give under \"known\" what was measured otherwise, such as diaphragmMm2 and "
-                + "rearVolumeMm3, or under \"assumed\" a likely value: outside the receiver any choice of these does the same.", Report.Width).Select((line, k) => (line, k)))
+                + "rearVolumeMm3, or under \"assumed\" a likely value: outside the receiver any choice of these does the same.", Report.Width))
             {
                 yield return line;
             }

@@ -62,6 +62,36 @@ public class HuntRecoveryTests
         }
     }
 
+    /// <summary>Impedances by the plain evaluation under the loads as they are stated: the loads' own impedances must be theirs for this to come out.</summary>
+    [Fact]
+    public void HuntCurve_ThreeLoadsOfTheBench_GivesTheReceiversChain()
+    {
+        Receiver receiver = SimulatedBench.Drawer().First(one => one.PartNumber == "OS-M2");
+        AcousticLoad[] loads = [SimulatedBench.ShortTube, SimulatedBench.Coupler, SimulatedBench.EarTube];
+        HuntCurve curve = HuntCurve.Of(new()
+        {
+            PartNumber = "one",
+            Noise = SimulatedBench.Noise,
+            Air = SimulatedBench.Air,
+            Measurements = [.. loads.Select(load => new ReceiverMeasurement
+            {
+                Load = load,
+                DriveVoltage = 0.1,
+                Curve = MeasuredCurve.Of(
+                    "one", SimulatedBench.Hz, SimulatedBench.Pressure(receiver, load, 0.1, 0), SimulatedBench.Responses(receiver, load, 0.1, 0, SimulatedBench.Hz, (_, z) => z)),
+            })],
+        })!;
+
+        Assert.Equal(SimulatedBench.Hz.Length, curve.Hz.Count);
+        foreach ((double f, HuntRecovery found) in curve.Hz.Zip(curve.Found).Where(at => at.First > 200))
+        {
+            TwoPort chain = receiver.Matrix(2 * Math.PI * f, SimulatedBench.Air);
+            Assert.Equal(0, Complex.Abs((found.Ze / (chain.A / chain.C)) - 1), 1e-6);
+            Assert.Equal(0, Complex.Abs((found.Za * chain.C / chain.D) - 1), 1e-6);
+            Assert.Equal(0, Complex.Abs((found.TaSquare * chain.C * chain.C) - 1), 1e-6);
+        }
+    }
+
     [Fact]
     public void Of_LoadsThatDoNotDiffer_GivesNothing() => Assert.Null(HuntRecovery.Of([10, 10, 10], [1e8, 1e8, 1e8]));
 }

@@ -135,6 +135,23 @@ public class ReceiverFitTests
         Assert.Contains(fit.Ambiguities, words => words.Contains("forceFactorNPerA", StringComparison.Ordinal) && words.Contains("massMg", StringComparison.Ordinal));
     }
 
+    /// <summary>An area and a rear volume that are only assumed, and wrongly, change nothing outside: they pin a scale nobody sees.</summary>
+    [Fact]
+    public void Of_WrongValuesAssumedForTheAnchors_ForetellsTheSame()
+    {
+        Receiver truth = SimulatedBench.Drawer().First(receiver => receiver.PartNumber == "OS-L2");
+        ReceiverFitResult fit = ReceiverFit.Of(Problem(truth, 21) with
+        {
+            Known = new Dictionary<int, double>(),
+            Assumed = new Dictionary<int, double> { [ReceiverParameter.DiaphragmArea] = 1.3 * truth.DiaphragmArea, [ReceiverParameter.RearVolume] = 1.5 * truth.RearVolume },
+        });
+
+        Assert.True(fit.IsWhole);
+        Assert.Equal(FitStanding.Assumed, fit.Values[ReceiverParameter.DiaphragmArea].Standing);
+        Assert.Equal(1.3 * 1.3, fit.Receiver.Mass / truth.Mass, 0.1);
+        Assert.InRange(Off(truth, fit.Receiver).Db, 0, 0.5);
+    }
+
     [Fact]
     public void Of_LevelWithoutReferenceAndDelayUnknown_FitsAllTheSame()
     {
