@@ -1,7 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Worker.Access;
-using XoverOpt.Worker.Host;
 using XoverOpt.Worker.Inbox;
 using XoverOpt.Worker.Queue;
 using XoverOpt.Workshop.Store;

@@ -23,8 +23,11 @@ internal static class SettingTable
         Setting.Text(
             "inbox", "--inbox", "DIR", "The watched folder: job files dropped there are taken; none for no such folder.",
             (now, path) => now with { InboxPath = path == "none" ? "" : path }, now => now.InboxPath) with { UsualWords = "jobs/inbox if it is there" },
+        Setting.Number(
+            "inboxSettleSeconds", "--inbox-settle", "S", "Seconds for which a file in the watched folder has to keep its size and time before it counts as written.",
+            new NumberRange(0.1, 3600, "s"), (now, seconds) => now with { InboxSettle = TimeSpan.FromSeconds(seconds) }, now => now.InboxSettle.TotalSeconds),
         Setting.List(
-            "notifyHosts", "--notify-hosts", "HOST", "Hosts that jobs may have told of their end, such as example.org or example.org:8443.",
+            "notifyHosts", "--notify-hosts", "HOST", "Hosts that jobs may have told of their end, such as example.org or example.org:8443; a private or local address only where it is listed as a number.",
             (now, hosts) => now with { NotifyHosts = hosts }, now => now.NotifyHosts),
         Setting.Text(
             "notifySecret", "--notify-secret", "SECRET", "The secret those hosts check a notice with, at least 16 characters; better given by environment or file than as a flag.",

@@ -1,5 +1,4 @@
 using XoverOpt.Worker.Host;
-using XoverOpt.Workshop.Running;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Queue;
