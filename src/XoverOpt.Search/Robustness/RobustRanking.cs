@@ -16,7 +16,8 @@ namespace XoverOpt.Search;
 /// </summary>
 public static class RobustRanking
 {
-    private const int PointsPerOctave = 12;
+    // As the ranking itself, so that the cost as drawn is that of the build.
+    private const int PointsPerOctave = 24;
 
     /// <summary>The builds in robust order, with new ranks and their figures; as they were where the job does not ask.</summary>
     public static IReadOnlyList<RankedBuild> Of(Problem problem, IReadOnlyList<RankedBuild> builds)
