@@ -1,3 +1,4 @@
+using System.Globalization;
 using XoverOpt.Search;
 using XoverOpt.Workshop;
 
@@ -12,13 +13,20 @@ internal static class FitText
         yield return $"{document.Problem.PartNumber}: misfit {Numbers.Fixed(Math.Sqrt(result.ReducedChiSquare), 2)} times the stated noise; "
             + $"{result.Agreeing} of {result.Followed} descents ended here";
         yield return "";
-        yield return $"  {"value",-20}{"",14} {"± (1 σ)",10}  standing";
+        yield return $"  {"value",-20}{"",20} {"± (1 σ)",10}  standing";
         foreach (FittedValue value in result.Values)
         {
-            bool shown = value.Standing is not (FitStanding.Undetermined or FitStanding.AtBound);
-            string number = shown ? $"{Numbers.Part(value.Value / value.Parameter.Scale)} {value.Parameter.Unit}" : "–";
+            double shown = value.Value / value.Parameter.Scale, factor = Math.Exp(value.RelativeError);
+            string number = value.Standing switch
+            {
+                FitStanding.Undetermined or FitStanding.AtBound => "–",
+
+                // A range, not a number: one would be taken for it.
+                FitStanding.Loose => $"{Short(shown / factor)} to {Short(shown * factor)} {value.Parameter.Unit}",
+                _ => $"{Numbers.Part(shown)} {value.Parameter.Unit}",
+            };
             string error = value.Standing is FitStanding.Determined or FitStanding.Loose ? Numbers.Fixed(100 * value.RelativeError, 1) + " %" : "";
-            yield return $"  {value.Parameter.Name,-20}{number,14} {error,10}  {FitResultFile.Word(value.Standing)}";
+            yield return $"  {value.Parameter.Name,-20}{number,20} {error,10}  {FitResultFile.Word(value.Standing)}";
         }
 
         yield return "";
@@ -26,7 +34,7 @@ internal static class FitText
         foreach (FitCombination combination in result.Combinations)
         {
             yield return double.IsFinite(combination.RelativeError)
-                ? $"  {combination.Name,-42}{combination.Value.ToString("G4", System.Globalization.CultureInfo.InvariantCulture),12} {combination.Unit,-10} ± {Numbers.Fixed(100 * combination.RelativeError, 1)} %"
+                ? $"  {combination.Name,-42}{combination.Value.ToString("G4", CultureInfo.InvariantCulture),12} {combination.Unit,-10} ± {Numbers.Fixed(100 * combination.RelativeError, 1)} %"
                 : $"  {combination.Name,-42}{"–",12} {combination.Unit,-10} not determined";
         }
 
@@ -71,6 +79,8 @@ internal static class FitText
             }
         }
     }
+
+    private static string Short(double value) => Numbers.Part(double.Parse(value.ToString("G2", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture));
 
     private static string Amount(double value, FitQuality quality) => Numbers.Fixed(value, 2) + (quality.Unit == "dB" ? " dB" : "°");
 }
