@@ -25,7 +25,8 @@ internal sealed record StoryFit(FaultStory Story, double U, double Misfit, doubl
 /// </summary>
 internal sealed class StoryFitting
 {
-    private const int MostSteps = 10;
+    private const int MostSteps = 12;
+    private const int MostAttempts = 10;
     private const double DeviationStep = 0.05;
     private const double ValueStep = 0.01;
 
@@ -79,13 +80,13 @@ internal sealed class StoryFitting
         (BuiltUnit unit, double[] r) = At(x);
         double q = Misfit(r, x);
         double[][] jacobian = [];
-        double damping = 1e-3;
+        double damping = 1e-2;
         for (int step = 0; step < MostSteps; step++)
         {
             jacobian = Jacobi(x, unit, r);
             double before = q;
             double[] normal = Normal(jacobian, deviations);
-            for (int attempt = 0; attempt < 5; attempt++)
+            for (int attempt = 0; attempt < MostAttempts; attempt++)
             {
                 double[] next = Step(normal, jacobian, r, x, damping);
                 (BuiltUnit nextUnit, double[] nextR) = At(next);

@@ -25,9 +25,11 @@ public sealed class BenchCommandTests
         Assert.Contains("No fault found", order, StringComparison.Ordinal);
         Assert.Equal(2, bad);
         Assert.Contains("FAIL", fault, StringComparison.Ordinal);
-        Assert.Contains("Likely fault: the leads of the high way turned over", fault, StringComparison.Ordinal);
+        // Of two ways, level and impedance are the same whichever is turned over: both must be named.
+        Assert.Contains("Likely fault: the leads of the ", fault, StringComparison.Ordinal);
+        Assert.Contains("The data cannot tell it from: the leads of the ", fault, StringComparison.Ordinal);
         Assert.Contains("injures hearing", fault, StringComparison.Ordinal);
-        Assert.Equal(("leadsTurned", "high"), ((string?)JsonNode.Parse(json)!["stories"]![0]!["kind"], (string?)JsonNode.Parse(json)!["stories"]![0]!["place"]));
+        Assert.Equal(["high", "low"], JsonNode.Parse(json)!["stories"]!.AsArray().Take(2).Where(story => (string?)story!["kind"] == "leadsTurned").Select(story => (string)story!["place"]!).Order(StringComparer.Ordinal));
     }
 
     [Fact]
