@@ -97,8 +97,17 @@ internal sealed class FitModel
     {
         Receiver receiver = new()
         {
-            PartNumber = problem.PartNumber, DcResistance = 1, ForceFactor = 1, Mass = 1, Compliance = 1, Resistance = 1, DiaphragmArea = 1,
-            RearVolume = 1, FrontVolume = 1, SpoutLength = 1, SpoutBore = 1,
+            PartNumber = problem.PartNumber,
+            DcResistance = 1,
+            ForceFactor = 1,
+            Mass = 1,
+            Compliance = 1,
+            Resistance = 1,
+            DiaphragmArea = 1,
+            RearVolume = 1,
+            FrontVolume = 1,
+            SpoutLength = 1,
+            SpoutBore = 1,
         };
         for (int p = 0; p < ReceiverParameter.All.Count; p++)
         {

@@ -70,8 +70,11 @@ public class ReceiverFitTests
             const double a = 1.7;
             Receiver scaled = receiver with
             {
-                DiaphragmArea = receiver.DiaphragmArea * a, ForceFactor = receiver.ForceFactor * a, Mass = receiver.Mass * a * a,
-                Resistance = receiver.Resistance * a * a, Compliance = receiver.Compliance / (a * a),
+                DiaphragmArea = receiver.DiaphragmArea * a,
+                ForceFactor = receiver.ForceFactor * a,
+                Mass = receiver.Mass * a * a,
+                Resistance = receiver.Resistance * a * a,
+                Compliance = receiver.Compliance / (a * a),
             };
             foreach (double f in new[] { 30.0, 1000, 9000 })
             {

@@ -118,8 +118,19 @@ public sealed class MeasurementCommandTests
     {
         Acoustics.Receiver receiver = new()
         {
-            PartNumber = "truth", DcResistance = 38, Inductance = 6e-3, SemiInductance = 9, ForceFactor = 4.2, Mass = 7e-6, Compliance = 1.1e-3, Resistance = 0.006,
-            DiaphragmArea = 9e-6, RearVolume = 150e-9, FrontVolume = 20e-9, SpoutLength = 2e-3, SpoutBore = 1.4e-3,
+            PartNumber = "truth",
+            DcResistance = 38,
+            Inductance = 6e-3,
+            SemiInductance = 9,
+            ForceFactor = 4.2,
+            Mass = 7e-6,
+            Compliance = 1.1e-3,
+            Resistance = 0.006,
+            DiaphragmArea = 9e-6,
+            RearVolume = 150e-9,
+            FrontVolume = 20e-9,
+            SpoutLength = 2e-3,
+            SpoutBore = 1.4e-3,
         };
         StringBuilder text = new("hz,spl_db,phase_deg,impedance_ohm,impedance_phase_deg\n");
         for (int k = 0; k <= 120; k++)

@@ -116,8 +116,19 @@ public sealed class FitFileTests : IDisposable
     {
         Acoustics.Receiver receiver = new()
         {
-            PartNumber = "truth", DcResistance = 45, Inductance = 2.9e-3, SemiInductance = 0.99, ForceFactor = 1.2, Mass = 1.4e-6, Compliance = 2e-3, Resistance = 4.4e-3,
-            DiaphragmArea = 8.5e-6, RearVolume = 130e-9, FrontVolume = 9e-9, SpoutLength = 1.2e-3, SpoutBore = 1.5e-3,
+            PartNumber = "truth",
+            DcResistance = 45,
+            Inductance = 2.9e-3,
+            SemiInductance = 0.99,
+            ForceFactor = 1.2,
+            Mass = 1.4e-6,
+            Compliance = 2e-3,
+            Resistance = 4.4e-3,
+            DiaphragmArea = 8.5e-6,
+            RearVolume = 130e-9,
+            FrontVolume = 9e-9,
+            SpoutLength = 1.2e-3,
+            SpoutBore = 1.5e-3,
         };
         Acoustics.Air air = Acoustics.Air.At();
         StringBuilder text = new("hz,spl_db,phase_deg,impedance_ohm,impedance_phase_deg\n");
