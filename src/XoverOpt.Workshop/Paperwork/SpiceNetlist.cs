@@ -128,6 +128,11 @@ public static class SpiceNetlist
             circuit.Ammeter(circuit.Mass(circuit.Resistance("junction", leak.Resistance), leak.Mass), "0");
         }
 
+        if (ear.AddedVolume > 0)
+        {
+            circuit.Volume("junction", ear.AddedVolume / ear.Air.BulkModulus);
+        }
+
         EarSimulator e = ear.Simulator;
         string at = circuit.Tube("junction", ear.ResidualLength, ear.ResidualBore, ear.Air);
         at = Stage(at, e.L1, e.R1, e.C1);
