@@ -41,7 +41,7 @@ public class JoinedTwoPortTests
 
             // Unknown: V_a, I_a, V_b, I_b, p/1e9... in the order V_a, I_a, U_a, V_b, I_b, U_b, p. One volt on the leads; flows in 1e-9 m³/s.
             var matrix = Matrix<Complex>.Build.Dense(7, 7);
-            var right = Vector<Complex>.Build.Dense(7);
+            var right = MathNet.Numerics.LinearAlgebra.Vector<Complex>.Build.Dense(7);
             void Row(int row, params (int Column, Complex Value)[] entries)
             {
                 foreach ((int column, Complex value) in entries)
