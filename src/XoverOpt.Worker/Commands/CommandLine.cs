@@ -58,6 +58,11 @@ internal static class CommandLine
             ExportCommand.Create(),
             verbose,
         };
+        foreach (Command command in ControlCommands.Create())
+        {
+            root.Add(command);
+        }
+
         GuidedCommand.ShowGuides(root, Guide);
         bool tellAll = args.Contains(verbose.Name);
         try

@@ -152,7 +152,8 @@ public sealed class DurabilityTests(PostgresCluster cluster, DurabilityTable tab
         finally
         {
             SqliteConnection.ClearAllPools();
-            Run("umount", disk);
+            // Lazily: a process that was killed may not have let go of it yet.
+            Run("umount", "--lazy", disk);
         }
     }
 
