@@ -34,14 +34,17 @@ public sealed class RunJob(
     [AutomaticRetry(Attempts = 0, OnAttemptsExceeded = AttemptsExceededAction.Delete)]
     public void Run(string runId, CancellationToken shutdown)
     {
-        using IDisposable? scope = log.BeginScope("run {RunId}", runId);
-
-        // Dying here loses a ring only: the reconciler of the next process rings for every open run that nobody holds.
+        // Dying here loses a ring only: the reconciler of the next process rings for open runs that nobody holds. The bell only wakes:
+        // the run it rang for is worked on unless a more urgent one waits, whose own bell may be far behind in the queue.
         bell.Heard(runId);
-        if (store.TryClaim(runId, Owner, settings.Lease) is not { } claim)
+        if (store.Unheld().Append(runId).Select(waiting => store.TryClaim(waiting, Owner, settings.Lease)).FirstOrDefault(claimed => claimed is not null) is not { } claim)
         {
             return;
         }
+
+        runId = claim.RunId;
+        bell.Heard(runId);
+        using IDisposable? scope = log.BeginScope("run {RunId}", runId);
 
         // From here on the run is ours until the lease runs out. Dying leaves it held: it is freed when the store is opened
         // next, or by the lease, and goes on from its last checkpoint. The claim has counted the attempt beforehand, so a run
@@ -85,6 +88,12 @@ public sealed class RunJob(
             store.Release(runId, claim.Epoch);
             log.LogInformation("Run {RunId}: left", runId);
         }
+        catch (Exception thrown) when ((lease.Failure ?? thrown) is System.Data.Common.DbException or IOException)
+        {
+            // The store is away or its disk is full, which is no fault of the run: no attempt is counted against it, for however long.
+            log.LogWarning("Run {RunId}: the store fails, trying again: {Failure}", runId, (lease.Failure ?? thrown).Message);
+            GiveBack(claim);
+        }
         catch (Exception thrown)
         {
             // Dying here is like dying while it searched. The failure is kept for whoever asks why.
@@ -112,6 +121,19 @@ public sealed class RunJob(
         return reading.IsGood
             ? reading.Value.Problem
             : throw new InvalidDataException("the job can no longer be read: " + string.Join("; ", reading.Faults.Select(fault => fault.Message)));
+    }
+
+    /// <summary>Gives a run back where the store lets it; where not, its lease runs out.</summary>
+    private void GiveBack(RunClaim claim)
+    {
+        try
+        {
+            store.Release(claim.RunId, claim.Epoch);
+        }
+        catch (Exception failure) when (failure is System.Data.Common.DbException or IOException)
+        {
+            log.LogWarning("Run {RunId}: left to its lease: {Failure}", claim.RunId, failure.Message);
+        }
     }
 
     private void GiveUp(RunClaim claim, string failure)

@@ -27,7 +27,7 @@ public sealed class Sweep(IRunStore store, WorkerSettings settings, TimeProvider
                     Purge(days);
                 }
             }
-            catch (System.Data.Common.DbException failure)
+            catch (Exception failure) when (failure is not OperationCanceledException)
             {
                 log.LogWarning("The store could not be swept, trying again: {Failure}", failure.Message);
             }
@@ -43,10 +43,20 @@ public sealed class Sweep(IRunStore store, WorkerSettings settings, TimeProvider
             IReadOnlyList<RunRecord> page = store.List(RunState.Waiting, after, Page);
             foreach (RunRecord run in page.Where(run => run.Deadline <= clock.GetUtcNow() && run.Step == 0))
             {
-                if (store.TryClaim(run.Id, Owner, settings.Lease) is { } claim && Missed(claim, clock.GetUtcNow()) is { } outcome)
+                if (store.TryClaim(run.Id, Owner, settings.Lease) is not { } claim)
+                {
+                    continue;
+                }
+
+                if (Missed(claim, clock.GetUtcNow()) is { } outcome)
                 {
                     store.Finish(run.Id, claim.Epoch, outcome);
                     log.LogWarning("Run {RunId}: {Failure}", run.Id, outcome.Failure);
+                }
+                else
+                {
+                    // Somebody began it in between: whoever takes it next ends it with what was found.
+                    store.Release(run.Id, claim.Epoch);
                 }
             }
 

@@ -33,7 +33,7 @@ public sealed class NoticeSender(IOutbox outbox, IRunStore store, INews news, No
             {
                 await SendDue(stoppingToken).ConfigureAwait(false);
             }
-            catch (System.Data.Common.DbException failure)
+            catch (Exception failure) when (failure is not OperationCanceledException)
             {
                 log.LogWarning("The store could not be asked for notices, trying again: {Failure}", failure.Message);
             }

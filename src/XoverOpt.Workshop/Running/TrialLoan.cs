@@ -1,4 +1,3 @@
-using System.Text.Json;
 using Microsoft.Extensions.Logging;
 using XoverOpt.Search;
 using XoverOpt.Workshop.Store;
@@ -70,9 +69,9 @@ public sealed class TrialLoan
             catch (AggregateException waited) when (waited.InnerException is TimeoutException or OperationCanceledException)
             {
             }
-            catch (Exception failure) when (failure is System.Data.Common.DbException or IOException or TimeoutException or JsonException)
+            catch (Exception failure)
             {
-                // The holder goes on by itself.
+                // The holder goes on by itself, whatever is wrong with lending.
                 _log.LogWarning("Run {RunId}: no trials can be lent for a moment: {Failure}", _claim.RunId, failure.Message);
                 end.WaitHandle.WaitOne(TimeSpan.FromSeconds(1));
             }
@@ -88,7 +87,7 @@ public sealed class TrialLoan
         {
             _lent.ForEach(loan => _exchange.Discard(_claim.RunId, _claim.Epoch, loan.Number));
         }
-        catch (Exception failure) when (failure is System.Data.Common.DbException or IOException or TimeoutException)
+        catch (Exception failure)
         {
             _log.LogWarning("Run {RunId}: shards could not be dropped: {Failure}", _claim.RunId, failure.Message);
         }

@@ -49,13 +49,13 @@ internal static class SqliteBackup
             Flush(fresh);
             Check(fresh, file);
 
-            // The store that was there goes with its log, which belongs to no other file.
-            foreach (string part in (string[])["-shm", "-wal", ""])
+            if (File.Exists(store))
             {
-                Aside(store + part, store + ".before-restore" + part);
+                KeepAside(store);
             }
 
-            File.Move(fresh, store);
+            // One step: whoever opens the store finds the one before or the one restored, never none.
+            File.Move(fresh, store, overwrite: true);
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
@@ -67,12 +67,37 @@ internal static class SqliteBackup
         }
     }
 
-    private static void Aside(string from, string to)
+    /// <summary>
+    /// Keeps the store that stands there under a name not taken yet. What its log holds is first brought into the file, since a log belongs to no
+    /// other file; of a damaged store file and log are moved as they are.
+    /// </summary>
+    private static void KeepAside(string store)
     {
-        File.Delete(to);
-        if (File.Exists(from))
+        string kept = store + ".before-restore";
+        for (int n = 2; File.Exists(kept); n++)
         {
-            File.Move(from, to);
+            kept = FormattableString.Invariant($"{store}.before-restore-{n}");
+        }
+
+        try
+        {
+            using SqliteConnection connection = new(new SqliteConnectionStringBuilder { DataSource = store, Pooling = false }.ToString());
+            connection.Open();
+            connection.Execute("pragma wal_checkpoint(truncate)");
+        }
+        catch (SqliteException)
+        {
+            // It is kept all the same: somebody may want to look at it.
+        }
+
+        File.Copy(store, kept);
+        Flush(kept);
+        foreach (string part in (string[])["-wal", "-shm"])
+        {
+            if (File.Exists(store + part))
+            {
+                File.Move(store + part, kept + part);
+            }
         }
     }
 
