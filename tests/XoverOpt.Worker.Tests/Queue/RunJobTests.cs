@@ -102,6 +102,20 @@ public sealed class RunJobTests : IDisposable
     }
 
     [Fact]
+    public void Run_BellOfAnEarlierRun_WorksOnTheMoreUrgentOneFirst()
+    {
+        const string Broken = "{ \"format\": \"job/1\" }";
+        string early = _store.Submit(new NewRun("early", Broken, "", "", 1, "")).RunId;
+        string urgent = _store.Submit(new NewRun("urgent", Broken, "", "", 1, "", new JobSchedule { Priority = 5 })).RunId;
+
+        _job.Run(early, Test);
+
+        Assert.Equal((0, 1), (_store.Find(early)!.Attempts, _store.Find(urgent)!.Attempts));
+        _job.Run(early, Test);
+        Assert.Equal(1, _store.Find(early)!.Attempts);
+    }
+
+    [Fact]
     public async Task Run_RungTwiceAtOnce_WorksOnce()
     {
         JobDocument job = JobFile.ReadPosted(Encoding.UTF8.GetBytes(Desk.Job(2000)), _desk.Inventory).Value!;
