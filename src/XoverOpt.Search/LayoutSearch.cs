@@ -21,7 +21,7 @@ public sealed class LayoutSearch
     private const double RivalCost = 1.12;
     /// <summary>How many of the best are made buildable, quickly, where nothing was before the end.</summary>
     private const int LastBuilds = 4;
-    private static readonly TrialPlan LastSnap = new(FinePoints, 0, 0, 0, 12, SnapWidth: 2);
+    private static readonly TrialPlan LastSnap = new(FinePoints, 0, 0, 0, 12, SnapWidth: TrialRunner.QuickWidth);
     private readonly Schedule _schedule;
     private readonly TrialRunner _runner;
     private readonly LayoutSpace _space;

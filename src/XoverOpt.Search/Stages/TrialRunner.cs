@@ -6,6 +6,9 @@ namespace XoverOpt.Search;
 /// <summary>Evaluates trials. Pure: a result depends on the trial only. Safe from many threads; workspaces are lent out.</summary>
 public sealed class TrialRunner
 {
+    /// <summary>A snap of so few combinations is a quick one.</summary>
+    public const int QuickWidth = 2;
+
     private const int MostPasses = 4;
     private readonly LayoutSpace _space;
     private readonly Dictionary<int, ProblemTables> _tables;
@@ -163,7 +166,9 @@ public sealed class TrialRunner
         TrialResult? best = null;
         double[] unit = trial.From!;
         int used = 0;
-        for (int pass = 0; pass < MostPasses; pass++)
+        // One pass where it has to be quick.
+        int passes = trial.Plan.SnapWidth <= QuickWidth ? 1 : MostPasses;
+        for (int pass = 0; pass < passes; pass++)
         {
             (int[] choices, int evaluations) = StockSnap.Run(workspace, fine, _space, trial.Layout, unit, trial.Plan.SnapWidth, trial.Plan.Steps);
             candidate.Release();
@@ -180,6 +185,11 @@ public sealed class TrialRunner
             }
 
             best = result;
+            if (pass + 1 == passes)
+            {
+                break;
+            }
+
             candidate.Release();
             LevenbergMarquardt.Outcome relaxed = Descent.Run(candidate, fine, 3 * trial.Plan.Steps);
             used += Descent.StepCost * relaxed.Evaluations;
