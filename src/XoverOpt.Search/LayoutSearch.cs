@@ -203,10 +203,7 @@ public sealed class LayoutSearch
                     return advice;
                 },
                 _ => { });
-            if (_reason is null)
-            {
-                ranked = [.. RobustRanking.Of(Problem, ranked)];
-            }
+            ranked = [.. RobustRanking.Of(Problem, ranked)];
         }
 
         // Layouts that a first look stood for, less all that were tried: some of those were no kin of a look, so it is no fewer than that.
@@ -254,7 +251,9 @@ public sealed class LayoutSearch
     /// <summary>Whether the search begins afresh once this beginning has done its part.</summary>
     private bool Many => _schedule.Beginnings > 0 && _proposals.Draws && !_together;
 
-    private bool Improved => _stale >= _schedule.Patience || (Many ? _evaluations - _begun >= _schedule.Beginning : _evaluations >= _schedule.Improving);
+    private bool Improved => _stale >= _schedule.Patience || (Many
+        ? _evaluations - _begun >= _schedule.Beginning || _evaluations >= _schedule.Beginnings
+        : _evaluations >= _schedule.Improving);
 
     /// <summary>Snaps cost what they cost: once the budget is used, those that the list of builds has no need of are left.</summary>
     private bool SnappedEnough => _queue.Count == 0
@@ -332,7 +331,13 @@ public sealed class LayoutSearch
         bool told = _outstanding.Count == 0;
         if (_stage == SearchStage.Explore && _proposals.Explored(_evaluations - _begun) && (told || _elite.Best is not null))
         {
-            // Where nothing allowed turned up there is nothing to be had.
+            // Where nothing allowed turned up in this beginning, what earlier ones found goes on; if there is none, nothing is to be had.
+            if (_elite.Best is null)
+            {
+                _together = true;
+                Rejoin();
+            }
+
             (_stage, _stale) = (_elite.Best is null ? SearchStage.Done : SearchStage.Improve, 0);
         }
 
@@ -344,6 +349,7 @@ public sealed class LayoutSearch
             }
             else
             {
+                Rejoin();
                 _stage = SearchStage.Refine;
                 StartRound(0);
             }
@@ -382,7 +388,8 @@ public sealed class LayoutSearch
         _elite.Clear();
         _proposals.BeginAfresh();
         (_begun, _stale) = (_evaluations, 0);
-        if (_evaluations < _schedule.Beginnings)
+        // None is worth while that could not come half as far as the others.
+        if (_evaluations + (_schedule.Beginning / 2) < _schedule.Beginnings)
         {
             _stage = SearchStage.Explore;
             return;
@@ -392,6 +399,7 @@ public sealed class LayoutSearch
         Rejoin();
     }
 
+    /// <summary>Puts what earlier beginnings found beside what this one did.</summary>
     private void Rejoin()
     {
         _earlier.ForEach(found => _elite.Offer(found));

@@ -10,8 +10,11 @@ namespace XoverOpt.Search;
 /// <param name="Explained">Whether the likeliest story leaves no more than noise would: within four standard deviations of the misfit of a true story.</param>
 public sealed record UnitReport(IReadOnlyList<UnitVerdict> Verdicts, UnitLimits Limits, IReadOnlyList<OutsideLimits> Outside, int Points, bool Explained)
 {
-    /// <summary>Whether every level lies inside the limits.</summary>
-    public bool Passes => Outside.Count == 0;
+    /// <summary>Measured frequencies for which there are limits.</summary>
+    public required int Judged { get; init; }
+
+    /// <summary>Whether every level lies inside the limits; what no limit was held against does not pass.</summary>
+    public bool Passes => Judged > 0 && Outside.Count == 0;
 
     /// <summary>How many times likelier the first is than the second.</summary>
     public double Odds => Verdicts.Count < 2 ? double.PositiveInfinity : Verdicts[0].Probability / Math.Max(Verdicts[1].Probability, 1e-300);
@@ -65,7 +68,10 @@ public static class UnitInspection
         limits ??= OfSpread(channels, fitting);
         StoryFit[] fits = [.. Fits(FaultStories.Of(build, problem), fitting)];
         UnitVerdict[] verdicts = [.. Weigh(fits, channels.Rows)];
-        return new(verdicts, limits, [.. Outside(measurement, limits)], thinned.Hz.Length, Explained(verdicts[0], channels.Rows));
+        return new(verdicts, limits, [.. Outside(measurement, limits)], thinned.Hz.Length, Explained(verdicts[0], channels.Rows))
+        {
+            Judged = measurement.Hz.Count(hz => limits.At(hz) is not null),
+        };
     }
 
     /// <summary>A true story's misfit is chi-squared with as many degrees of freedom as rows.</summary>
@@ -119,7 +125,7 @@ public static class UnitInspection
     {
         for (int k = 0; k < measurement.Hz.Length; k++)
         {
-            if (limits.At(measurement.Hz[k]) is ({ } low, { } high) && (measurement.SplDb[k] < low || measurement.SplDb[k] > high))
+            if (limits.At(measurement.Hz[k]) is ({ } low, { } high) && !(measurement.SplDb[k] >= low && measurement.SplDb[k] <= high))
             {
                 yield return new(measurement.Hz[k], measurement.SplDb[k], low, high);
             }

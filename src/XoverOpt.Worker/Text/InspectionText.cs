@@ -11,8 +11,8 @@ internal static class InspectionText
     /// <summary>Everything, but for the caution.</summary>
     public static IEnumerable<string> Lines(UnitReport report, UnitMeasurement measured)
     {
-        yield return report.Passes ? "PASS: every level lies inside the limits." : $"FAIL: {report.Outside.Count} of {measured.Hz.Length} levels lie outside the limits.";
-        if (!report.Passes)
+        yield return report.Judged == 0 ? "NOT JUDGED: the limits cover none of the measured frequencies." : report.Passes ? "PASS: every level lies inside the limits." : $"FAIL: {report.Outside.Count} of {measured.Hz.Length} levels lie outside the limits.";
+        if (report.Outside.Count > 0)
         {
             yield return $"{"Hz",10}{"dB",9}{"low",9}{"high",9}";
             foreach (OutsideLimits at in Spread(report.Outside))

@@ -16,7 +16,7 @@ public sealed class UnitInspectionTests
     [InlineData("level, impedance", false, 0.9)]
     [InlineData("level, phase, impedance", false, 0.9)]
     [InlineData("level", false, 0.9)]
-    [InlineData("level, impedance", true, 0)]
+    [InlineData("level, impedance", true, 0.75)]
     public void Inspect_SimulatedUnits_NamesTheTrueFaultFirst(string data, bool unknown, double least)
     {
         (Earpiece build, Problem problem) = DemoBuild.Read();
@@ -49,7 +49,8 @@ public sealed class UnitInspectionTests
         TestContext.Current.TestOutputHelper?.WriteLine(
             FormattableString.Invariant($"{data}{(unknown ? ", receivers off in ways unknown" : "")}: {100 * named:0.0} % of {faulty.Length} faults named first, none found on {100 * good:0.0} % of {found.Length - faulty.Length} good ones; {seconds:0.00} s a unit\n{table}"));
         Assert.True(named >= least, table);
-        Assert.True(unknown || good >= 0.95, table);
+        // With receivers off in ways no story knows, less is asked: 95.5 % and 96.5 % were measured with 200 of each, a few of each scatter.
+        Assert.True(good >= (unknown ? 0.75 : 0.95), table);
     }
 
     /// <summary>Kind and place must be those of the truth.</summary>
