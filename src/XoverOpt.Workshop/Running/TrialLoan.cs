@@ -7,7 +7,7 @@ namespace XoverOpt.Workshop.Running;
 /// <summary>
 /// Lends the last trials of a held run's batches to other workers, and takes their results back, from a thread of its own: no thread that
 /// evaluates ever waits for the store. One shard a batch is lent as long as nobody helps; the more come back in time, the more are lent of
-/// the next. What is lost, late or wrong is evaluated by the holder, so that nothing depends on helpers but the time.
+/// the next. What is lost, late or wrong is evaluated by the holder, so that nothing depends on other workers but the time.
 /// </summary>
 public sealed class TrialLoan
 {
@@ -139,7 +139,7 @@ public sealed class TrialLoan
         }
     }
 
-    /// <summary>The batch is told or dropped: what it showed of the helpers decides how much is lent of the next.</summary>
+    /// <summary>The batch is told or dropped: what came back from other workers decides how much is lent of the next.</summary>
     private void Close(Lent loan)
     {
         if (loan.Posted)
