@@ -37,7 +37,7 @@ public sealed class RunJob(
         // Dying here loses a ring only: the reconciler of the next process rings for open runs that nobody holds. The bell only wakes:
         // the run it rang for is worked on unless a more urgent one waits, whose own bell may be far behind in the queue.
         bell.Heard(runId);
-        if (store.Unheld().Append(runId).Select(waiting => store.TryClaim(waiting, Owner, settings.Lease)).FirstOrDefault(claimed => claimed is not null) is not { } claim)
+        if (store.Unheld().Select(waiting => store.TryClaim(waiting, Owner, settings.Lease)).FirstOrDefault(claimed => claimed is not null) is not { } claim)
         {
             return;
         }

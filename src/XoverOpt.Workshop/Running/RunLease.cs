@@ -24,6 +24,7 @@ public sealed class RunLease : IDisposable
     private readonly CancellationTokenSource _pause = new();
     private readonly CancellationTokenSource _lost = new();
     private readonly ManualResetEventSlim _end = new();
+    private readonly long _begun;
     private readonly Thread _thread;
     private int _losses;
 
@@ -40,6 +41,8 @@ public sealed class RunLease : IDisposable
         _claim = claim;
         _clock = clock;
         _log = log;
+        // Not when the thread comes to run, which on a busy machine may be late.
+        _begun = clock.GetTimestamp();
         _thread = new Thread(Keep) { IsBackground = true, Name = $"lease of {claim.RunId}", Priority = ThreadPriority.AboveNormal };
         _thread.Start();
     }
@@ -88,7 +91,7 @@ public sealed class RunLease : IDisposable
 
     private void Keep()
     {
-        long renewed = _clock.GetTimestamp();
+        long renewed = _begun;
         do
         {
             try
