@@ -6,7 +6,7 @@ namespace XoverOpt.Acoustics.Kernel;
 /// <summary>Complex tables over the grid, real and imaginary parts as planes of their own, one flat array.</summary>
 internal sealed class Planes(int complexPlanes, int count)
 {
-    private readonly double[] _values = new double[2 * complexPlanes * count];
+    private readonly double[] _values = AlignedArray.Of(2 * complexPlanes * count);
 
     public int Count => count;
 
