@@ -23,6 +23,12 @@ public sealed record TestLimits(IReadOnlyList<TestLimit> Rows, SpreadResult Spre
     /// <summary>Allowance for the impedance meter, %: common practice, no source.</summary>
     public const double UsualAllowancePercent = 2;
 
+    /// <summary>Share of units in order whose level, as it is, lies inside its limits at every frequency at once.</summary>
+    public SpreadEstimate Inside => Spread.Inside(AllowanceDb, null);
+
+    /// <summary>The same for level and impedance.</summary>
+    public SpreadEstimate InsideBoth => Spread.Inside(AllowanceDb, AllowancePercent);
+
     /// <summary>Limits from a study.</summary>
     public static TestLimits Of(SpreadResult spread, double allowanceDb = UsualAllowanceDb, double allowancePercent = UsualAllowancePercent) => new(
         [
