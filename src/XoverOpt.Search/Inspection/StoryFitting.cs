@@ -26,7 +26,11 @@ internal sealed record StoryFit(FaultStory Story, double U, double Misfit, doubl
 internal sealed class StoryFitting
 {
     private const int MostSteps = 12;
-    private const int FirstSteps = 1;
+
+    // A fit is not carried on whose misfit stands that far above the least of the others after the first step (which may still err), or after another.
+    private const double HopelessAtFirst = 2000;
+    private const double Hopeless = 200;
+
     private const int MostAttempts = 10;
     private const double DeviationStep = 0.05;
     private const double ValueStep = 0.01;
@@ -73,8 +77,8 @@ internal sealed class StoryFitting
     /// <summary>Fits a story.</summary>
     /// <param name="story">The story.</param>
     /// <param name="start">Where its free value starts, 0 to 1.</param>
-    /// <param name="hopeless">A misfit that it must get below in the first steps to be carried on.</param>
-    public StoryFit Fit(FaultStory story, double start, double hopeless = double.PositiveInfinity)
+    /// <param name="least">The least misfit of stories fitted before; one far above it is given up.</param>
+    public StoryFit Fit(FaultStory story, double start, double least = double.PositiveInfinity)
     {
         bool free = story.Value is not null;
         int deviations = _bench + _channels.Bench.Length, n = deviations + (free ? 1 : 0);
@@ -108,7 +112,7 @@ internal sealed class StoryFitting
                 damping *= 10;
             }
 
-            if (before - q < 0.05 || (step >= FirstSteps && q > hopeless))
+            if (before - q < 0.05 || q > least + (step == 0 ? HopelessAtFirst : Hopeless))
             {
                 break;
             }

@@ -62,9 +62,6 @@ public static class UnitInspection
     // whatever it says; of others only those that it does not put so far behind (e^−80).
     private const double FarBehind = 80;
 
-    // A fit whose misfit, after a few steps, is that far above the least found (odds of e^−100) is not carried on.
-    private const double OutOfPlay = 200;
-
     /// <summary>Inspects a unit.</summary>
     /// <param name="build">What was to be built.</param>
     /// <param name="problem">Gives drive, ear, tolerances and dampers.</param>
@@ -105,7 +102,7 @@ public static class UnitInspection
         double least = double.PositiveInfinity;
         foreach ((FaultStory story, double u, _) in asked)
         {
-            StoryFit fit = fitting.Fit(story, u, least + OutOfPlay);
+            StoryFit fit = fitting.Fit(story, u, least);
             least = Math.Min(least, fit.Misfit);
             yield return fit;
         }

@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-using System.Text.Unicode;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
@@ -35,16 +32,14 @@ public static class UnitLimitsFile
     {
         FaultList faults = new();
         MeasuredPlace at = new(name, "", faults);
-        if (!Utf8.IsValid(text))
+        if (TextTable.Lines(text, at) is not { } whole)
         {
-            at.Refuse("bytes that are not UTF-8", "text in UTF-8", "Save the file again with the encoding UTF-8.");
             return faults.End<UnitLimits>(null);
         }
 
-        (string[] Cells, int Line)[] lines = [.. Encoding.UTF8.GetString(text).TrimStart('\uFEFF').Split('\n')
-            .Select((line, k) => (line.Trim(), k + 1))
-            .Where(line => line.Item1.Length > 0 && line.Item1[0] != '#')
-            .Select(line => (line.Item1.Split([',', ';', '\t'], StringSplitOptions.TrimEntries), line.Item2))];
+        (string Text, int Line)[] content = [.. whole.Select((line, k) => (line.Trim(), k + 1)).Where(line => line.Item1.Length > 0 && line.Item1[0] != '#')];
+        char separator = content.Length == 0 ? ',' : TextTable.Separator(content[0].Text);
+        (string[] Cells, int Line)[] lines = [.. content.Select(line => (line.Text.Split(separator).Select(cell => cell.Trim().Trim('"')).ToArray(), line.Line))];
         string[] heads = lines.Length == 0 ? [] : [.. lines[0].Cells.Select(head => head.Replace("_", "", StringComparison.Ordinal))];
         int Place(string column) => Array.FindIndex(heads, head => head.Equals(column, StringComparison.OrdinalIgnoreCase));
         bool ohms = OhmColumns.Any(column => Place(column) >= 0);
@@ -52,7 +47,7 @@ public static class UnitLimitsFile
         int[] places = [.. columns.Select(Place)];
         foreach (string missing in columns.Where((_, c) => places[c] < 0))
         {
-            at.Refuse($"no column {missing}", $"a heading {string.Join(',', columns)}", Nearest.Hint(missing, heads));
+            at.Refuse($"no column {missing}", $"a heading {string.Join(',', columns)}", TextTable.HeadingHint(missing, heads, columns));
         }
 
         if (faults.Count > 0)
@@ -65,7 +60,7 @@ public static class UnitLimitsFile
         {
             if (cells.Length != heads.Length)
             {
-                at.Refuse($"{cells.Length} columns in line {line}", $"{heads.Length}, as the heading");
+                at.Refuse($"{cells.Length} columns in line {line}", $"{heads.Length}, as the heading", TextTable.ColumnsHint(separator, cells.Length, heads.Length));
                 continue;
             }
 
@@ -74,7 +69,7 @@ public static class UnitLimitsFile
             for (int c = 0; c < columns.Length; c++)
             {
                 NumberRange range = c == 0 ? Frequency : c < LevelColumns.Length ? Level : Ohm;
-                if (!double.TryParse(cells[places[c]], NumberStyles.Float, CultureInfo.InvariantCulture, out row[c]) || !range.Holds(row[c]))
+                if (!TextTable.Number(cells[places[c]], out row[c]) || !range.Holds(row[c]))
                 {
                     at.RefuseCell(cells[places[c]], line, places[c] + 1, columns[c], range.ToString());
                 }
