@@ -26,11 +26,6 @@ internal sealed record StoryFit(FaultStory Story, double U, double Misfit, doubl
 internal sealed class StoryFitting
 {
     private const int MostSteps = 12;
-
-    // A fit is not carried on whose misfit stands that far above the least of the others after the first step (which may still err), or after another.
-    private const double HopelessAtFirst = 2000;
-    private const double Hopeless = 200;
-
     private const int MostAttempts = 10;
     private const double DeviationStep = 0.05;
     private const double ValueStep = 0.01;
@@ -77,7 +72,10 @@ internal sealed class StoryFitting
     /// <summary>Fits a story.</summary>
     /// <param name="story">The story.</param>
     /// <param name="start">Where its free value starts, 0 to 1.</param>
-    /// <param name="least">The least misfit of stories fitted before; one far above it is given up.</param>
+    /// <param name="least">
+    /// A misfit that others reached: the fit is given up where it stays far above it, by 30 and 5 a row after the first two steps, which may still err,
+    /// and by odds of e^−100 after more. Infinite to see it through.
+    /// </param>
     public StoryFit Fit(FaultStory story, double start, double least = double.PositiveInfinity)
     {
         bool free = story.Value is not null;
@@ -112,7 +110,7 @@ internal sealed class StoryFitting
                 damping *= 10;
             }
 
-            if (before - q < 0.05 || q > least + (step == 0 ? HopelessAtFirst : Hopeless))
+            if (before - q < 0.05 || q > least + (step switch { 0 => 30 * r.Length, 1 => 5 * r.Length, _ => 200 }))
             {
                 break;
             }

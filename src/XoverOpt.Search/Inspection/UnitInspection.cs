@@ -49,7 +49,7 @@ public sealed record OutsideOhm(double Hz, double MeasuredOhm, double LowOhm, do
 
 /// <summary>
 /// Holds a measured unit against its build: pass or fail by frequency, and the likely fault. Every story of
-/// <see cref="FaultStories"/> is looked at; the best of each place and kind, and others that a first look leaves in play, are fitted, and their
+/// <see cref="FaultStories"/> is looked at; those that a first look leaves in play, and the best of each place and kind, are fitted, and their
 /// probabilities compared.
 /// One fault at a time: a unit with two is at best named by the larger, and told as not explained.
 /// </summary>
@@ -58,8 +58,8 @@ public static class UnitInspection
     private const int Starts = 17;
     private const int MostFits = 24;
 
-    // A first look takes a unit's parts to be as planned and errs by tens where they are not, so the best story of every place and kind is fitted
-    // whatever it says; of others only those that it does not put so far behind (e^−80).
+    // A first look takes a unit's parts to be as planned and errs by tens where they are not, so the best story of every place and kind is at least begun;
+    // those that it does not put so far behind (e^−80) are seen through.
     private const double FarBehind = 80;
 
     /// <summary>Inspects a unit.</summary>
@@ -97,15 +97,10 @@ public static class UnitInspection
                 .MaxBy(look => look.Item2);
             return (Story: story, U: u, Score: score + Math.Log(story.Prior));
         }).OrderByDescending(look => look.Score).ToArray();
-        var asked = looked.Where((look, rank) => look.Story.Kind == FaultKind.NoneFound || (rank < MostFits && look.Score > looked[0].Score - FarBehind))
-            .Concat(looked.DistinctBy(look => look.Story.Key)).Distinct();
-        double least = double.PositiveInfinity;
-        foreach ((FaultStory story, double u, _) in asked)
-        {
-            StoryFit fit = fitting.Fit(story, u, least);
-            least = Math.Min(least, fit.Misfit);
-            yield return fit;
-        }
+        var likely = looked.Where((look, rank) => look.Story.Kind == FaultKind.NoneFound || (rank < MostFits && look.Score > looked[0].Score - FarBehind)).ToArray();
+        StoryFit[] fits = [.. likely.Select(look => fitting.Fit(look.Story, look.U))];
+        double least = fits.Min(fit => fit.Misfit);
+        return [.. fits, .. looked.DistinctBy(look => look.Story.Key).Except(likely).Select(look => fitting.Fit(look.Story, look.U, least))];
     }
 
     private static IEnumerable<UnitVerdict> Weigh(StoryFit[] fits, int rows)

@@ -16,8 +16,8 @@ public sealed record UnitLimits(double[] Hz, double[] ExpectedDb, double[] LowDb
     /// <summary>Highest impedance that passes, Ω.</summary>
     public double[]? HighOhm { get; init; }
 
-    /// <summary>Share of units in order that measure inside all the limits at once; null where it is not known.</summary>
-    public SpreadEstimate? Inside { get; init; }
+    /// <summary>Share of units in order that was meant to measure inside all the limits at once; null where it is not known.</summary>
+    public double? Inside { get; init; }
 
     /// <summary>The lowest and highest level that pass at a frequency, Hz: straight lines on log frequency between the limits' own; null beyond them.</summary>
     public (double Low, double High)? At(double hz) => Between(hz, LowDb, HighDb);

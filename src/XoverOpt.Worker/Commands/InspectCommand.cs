@@ -17,7 +17,7 @@ internal static class InspectCommand
         """
         The curve is measured at the ear simulator with the job's drive: a heading hz,spl_db and, if wished, phase_deg, impedance_ohm,
         impedance_phase_deg, then a line a frequency. Limits come from the file, of level and where it has
-        them of impedance, or from the spread of the parts (three standard deviations of parts and bench).
+        them of impedance, or from the spread of parts and bench, so that 99 % of units in order pass at every frequency.
         Weighed are single faults: leads turned over, a damper missing, swapped or exchanged, a leak, a blocked tube, a dead receiver, a tube
         cut wrong, a wrong, missing or exchanged network part, and none at all. The bench is trusted as far as the options say.
 
@@ -69,7 +69,7 @@ internal static class InspectCommand
         Console.OutputEncoding = Encoding.UTF8;
         Console.WriteLine(json
             ? JsonSerializer.Serialize(InspectionView.Of(report, unit.Value), ApiJson.Options)
-            : string.Join('\n', InspectionText.Lines(report, unit.Value).Append("").Append(BuildFile.Caution)));
+            : string.Join('\n', InspectionText.Lines(report, unit.Value).Append("").Append(BuildFile.Caution).SelectMany(line => line.Length <= Report.Width ? [line] : Report.Wrap(line, Report.Width))));
         return report.Passes && report.Verdicts[0].Kind == FaultKind.NoneFound ? ExitCode.Done : ExitCode.CouldNotBeDone;
     }
 }

@@ -14,7 +14,7 @@ internal static class InspectionText
         yield return Judgement(report, measured);
         if (report.Limits.Inside is { } inside)
         {
-            yield return $"Of units in order {Numbers.Fixed(100 * inside.Value, 1)} ± {Numbers.Fixed(100 * inside.StandardError, 1)} % measure inside all of these limits at once; the rest would be refused for nothing.";
+            yield return $"These limits are made so that {Numbers.Part(100 * inside)} % of units in order measure inside all of them at once.";
         }
 
         foreach (string line in Table(report.Outside, "dB", at => (at.Hz, at.MeasuredDb, at.LowDb, at.HighDb)).Concat(Table(report.OutsideOhm, "Ω", at => (at.Hz, at.MeasuredOhm, at.LowOhm, at.HighOhm))))

@@ -28,8 +28,9 @@ internal static class TextTable
         heading.Contains('\t', StringComparison.Ordinal) ? '\t' : heading.Contains(';', StringComparison.Ordinal) ? ';' : ',';
 
     /// <summary>What may help where a column is missing: a heading nearly like it that is no other column's.</summary>
-    public static string? HeadingHint(string missing, IEnumerable<string> headings, IReadOnlyCollection<string> columns) =>
-        Nearest.To(missing, headings.Where(heading => !columns.Contains(heading, StringComparer.OrdinalIgnoreCase))) is { } like ? $"The file has \"{like}\"; name it {missing}." : null;
+    public static string? HeadingHint(string missing, IReadOnlyCollection<string> headings, IReadOnlyCollection<string> columns) =>
+        missing == "hz" && headings.Contains("khz", StringComparer.OrdinalIgnoreCase) ? "Multiply the column khz by 1000 and name it hz."
+        : Nearest.To(missing, headings.Where(heading => !columns.Contains(heading, StringComparer.OrdinalIgnoreCase))) is { } like ? $"The file has \"{like}\"; name it {missing}." : null;
 
     /// <summary>A number; its decimals may stand behind a comma where a comma parts no columns.</summary>
     public static bool Number(string cell, out double value) => double.TryParse(cell.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out value);

@@ -71,7 +71,7 @@ public static class UnitLimitsFile
                 NumberRange range = c == 0 ? Frequency : c < LevelColumns.Length ? Level : Ohm;
                 if (!TextTable.Number(cells[places[c]], out row[c]) || !range.Holds(row[c]))
                 {
-                    at.RefuseCell(cells[places[c]], line, places[c] + 1, columns[c], range.ToString());
+                    at.RefuseCell(cells[places[c]], line, places[c] + 1, columns[c], range.ToString(), c == 0 && row[c] is > 0 and < 20 ? "This looks like kHz; the column is in Hz." : null);
                 }
             }
 

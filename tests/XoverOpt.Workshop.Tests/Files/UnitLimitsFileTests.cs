@@ -34,6 +34,8 @@ public sealed class UnitLimitsFileTests
     [InlineData("hz,expectedDb,lowDb,highDb,expectedOhm,lowOhm,highOhm\n100,85,80,90,20,25,24\n", "lowOhm 25 above highOhm 24 in line 2")]
     [InlineData("hz,expectedDb,lowDb,highDb,expectedOhm,lowOhm,highOhm\n100,85,80,90,20,-1,24\n", "\"-1\" in line 2, column 6 (lowOhm)")]
     [InlineData("", "no column hz")]
+    [InlineData("khz,expectedDb,lowDb,highDb\n", "Multiply the column khz by 1000")]
+    [InlineData("hz,expectedDb,lowDb,highDb\n0.1,85,80,90\n", "looks like kHz")]
     [InlineData("hz,expectedDb,low_bd,highDb\n", "The file has \"lowbd\"; name it lowDb.")]
     [InlineData("hz;expectedDb;lowDb;highDb\n100;85;80,5;90,x\n", "\"90,x\" in line 2, column 4 (highDb)")]
     [InlineData("hz,expectedDb,lowDb,highDb\n100,85,80,5,90\n", "need semicolons")]
