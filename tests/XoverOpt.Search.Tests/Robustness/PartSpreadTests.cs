@@ -141,11 +141,11 @@ public class PartSpreadTests
         }
     }
 
-    // Mean 0; σ, a/3, the cut normal's 2-σ variance 1 − 4φ(2)/(2Φ(2) − 1) = 0.773741 (of σ = a/2), a/√3 and √3 σ: closed forms of these distributions.
+    // Mean 0; σ, a/3, the cut normal's 2-σ variance 1 − 4φ(2)/(2Φ(2) − 1) = 0.7737413 (of σ = a/2), a/√3 and √3 σ: closed forms of these distributions.
     [Theory]
     [InlineData(SpreadKind.Sensitivity, SpreadShape.Normal, 2.0)]
     [InlineData(SpreadKind.Damper, SpreadShape.Normal, 2.0 / 3)]
-    [InlineData(SpreadKind.Damper, SpreadShape.TruncatedNormal, 0.8796255)]
+    [InlineData(SpreadKind.Damper, SpreadShape.TruncatedNormal, 0.8796257)]
     [InlineData(SpreadKind.Damper, SpreadShape.Uniform, 1.1547005)]
     [InlineData(SpreadKind.Sensitivity, SpreadShape.Uniform, 2.0)]
     public void Draw_ManyUnits_HasTheStatedDeviation(SpreadKind kind, SpreadShape shape, double expected)
