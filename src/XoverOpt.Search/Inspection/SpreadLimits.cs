@@ -3,7 +3,8 @@ namespace XoverOpt.Search;
 /// <summary>
 /// Limits for one unit made from the spread of its parts and what the bench errs by, as far as the response follows them in a straight line:
 /// expected ± k standard deviations, k being such that a stated share of units in order measures inside at every frequency at once. Limits of three deviations
-/// at each of a hundred frequencies would refuse one such unit in four.
+/// at each of a hundred frequencies would refuse one such unit in four. Units whose response bends more than a straight line are refused more often than aimed
+/// at: of 16 simulated ones 2.
 /// </summary>
 internal static class SpreadLimits
 {

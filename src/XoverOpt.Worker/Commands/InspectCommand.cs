@@ -17,7 +17,7 @@ internal static class InspectCommand
         """
         The curve is measured at the ear simulator with the job's drive: a heading hz,spl_db and, if wished, phase_deg, impedance_ohm,
         impedance_phase_deg, then a line a frequency. Limits come from the file, of level and where it has
-        them of impedance, or from the spread of parts and bench, so that 99 % of units in order pass at every frequency.
+        them of impedance, or from the spread of parts and bench, aimed at 99 % of units in order inside everywhere.
         Weighed are single faults: leads turned over, a damper missing, swapped or exchanged, a leak, a blocked tube, a dead receiver, a tube
         cut wrong, a wrong, missing or exchanged network part, and none at all. The bench is trusted as far as the options say.
 

@@ -14,7 +14,7 @@ internal static class InspectionText
         yield return Judgement(report, measured);
         if (report.Limits.Inside is { } inside)
         {
-            yield return $"These limits are made so that {Numbers.Part(100 * inside)} % of units in order measure inside all of them at once.";
+            yield return $"These limits aim at {Numbers.Part(100 * inside)} % of units in order inside all of them at once, as far as the response follows the parts in a straight line; some more are refused.";
         }
 
         foreach (string line in Table(report.Outside, "dB", at => (at.Hz, at.MeasuredDb, at.LowDb, at.HighDb)).Concat(Table(report.OutsideOhm, "Ω", at => (at.Hz, at.MeasuredOhm, at.LowOhm, at.HighOhm))))
