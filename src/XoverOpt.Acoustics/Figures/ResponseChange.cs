@@ -14,6 +14,7 @@ public sealed record ResponseChange(double LevelDb, double RmsDb, double MaxDb, 
     /// <param name="changeDb">The change at each, dB.</param>
     /// <param name="level">Weight of each in the level, adding up to one.</param>
     /// <param name="shape">Weight of each in the shape, adding up to one; 0 is outside.</param>
+    /// <exception cref="ArgumentException">The shape has no frequency.</exception>
     public static ResponseChange Of(IReadOnlyList<double> hz, ReadOnlySpan<double> changeDb, ReadOnlySpan<double> level, ReadOnlySpan<double> shape)
     {
         double mean = 0, squares = 0;
@@ -31,6 +32,11 @@ public sealed record ResponseChange(double LevelDb, double RmsDb, double MaxDb, 
             {
                 largest = k;
             }
+        }
+
+        if (largest < 0)
+        {
+            throw new ArgumentException("No frequency has a weight above 0.", nameof(shape));
         }
 
         return new(mean, Math.Sqrt(squares), changeDb[largest] - mean, hz[largest]);

@@ -29,7 +29,7 @@ public sealed record BuiltWay(Way Way, IReadOnlyList<PieceDeviation> Pieces, IRe
     public const double BlockedLength = 1e-3;
 
     /// <summary>A way without fault.</summary>
-    public static BuiltWay Of(Way way) => new(way, new PieceDeviation[way.Count], [.. Enumerable.Repeat(CoilState.Working, way.Count)]);
+    public static BuiltWay Of(Way way) => new(way, [.. Enumerable.Repeat(PieceDeviation.None, way.Count)], [.. Enumerable.Repeat(CoilState.Working, way.Count)]);
 
     /// <summary>The same way with every coil in one state.</summary>
     public BuiltWay WithCoils(CoilState state) => this with { Coils = [.. Coils.Select(_ => state)] };
@@ -37,9 +37,13 @@ public sealed record BuiltWay(Way Way, IReadOnlyList<PieceDeviation> Pieces, IRe
 
 /// <summary>How one receiver differs from its part; the receiver follows by <see cref="SpreadReceiver"/>.</summary>
 /// <param name="SensitivityDb">Level off, dB.</param>
-/// <param name="Resonance">Natural logarithm of resonance over the stated one.</param>
-/// <param name="Resistance">Natural logarithm of DC resistance over the stated one.</param>
-public readonly record struct PieceDeviation(double SensitivityDb, double Resonance, double Resistance);
+/// <param name="Resonance">Resonance over the stated one.</param>
+/// <param name="Resistance">DC resistance over the stated one.</param>
+public readonly record struct PieceDeviation(double SensitivityDb, double Resonance, double Resistance)
+{
+    /// <summary>As stated.</summary>
+    public static PieceDeviation None { get; } = new(0, 1, 1);
+}
 
 /// <summary>How a coil is.</summary>
 public enum CoilState

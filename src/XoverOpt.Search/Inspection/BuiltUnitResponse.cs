@@ -91,7 +91,7 @@ public sealed class BuiltUnitResponse
         bool shorted = parallel ? built.Coils.Contains(CoilState.Shorted) : built.Coils.All(coil => coil == CoilState.Shorted);
         bool open = !shorted && (parallel ? built.Coils.All(coil => coil == CoilState.Open) : built.Coils.Contains(CoilState.Open));
         SpreadReceiver part = Part(way.Receiver);
-        Receiver[] receivers = [.. built.Pieces.Select(piece => part.Of(piece.SensitivityDb, Math.Exp(piece.Resonance), Math.Exp(piece.Resistance)))];
+        Receiver[] receivers = [.. built.Pieces.Select(piece => part.Of(piece.SensitivityDb, piece.Resonance, piece.Resistance))];
         TwoPort[] spout = Spout(way.Receiver);
         var lines = way.Tube.Select(piece => Line(piece.Bore)).ToArray();
         // Alike receivers are the usual case and are worked out once.

@@ -4,80 +4,42 @@ namespace XoverOpt.Search;
 
 /// <summary>
 /// One way in which the parts of a unit may differ from their labels: a quantity of <see cref="PartSpread"/> by one standard deviation. The n
-/// receivers of a way deviate together, by 1/√n, since from outside hardly more than their mean is seen. One deviation upon another is their sum.
+/// receivers of a way deviate together, by 1/√n, since from outside hardly more than their mean is seen.
 /// </summary>
 /// <param name="Part">The quantity.</param>
 /// <param name="Alike">How many pieces deviate together.</param>
 public sealed record PartDeviation(SpreadPart Part, int Alike)
 {
-    /// <summary>Where a drawer states no spread of a receiver (assumed; no source).</summary>
-    public static readonly Spread UsualSpread = new(1, 4, 5);
-
-    // Where the drawer states no tolerance (assumed; no source).
-    private const double UsualResistor = 0.01, UsualOther = 0.1, UsualDamper = 0.15;
+    private readonly double _unit = Part.StandardDeviation / Math.Sqrt(Alike);
 
     /// <summary>Every deviation of a build.</summary>
-    public static IReadOnlyList<PartDeviation> Of(Earpiece build, Problem problem) =>
-        [.. PartsOf(build, problem).GroupBy(part => part.IsDeviation ? (part.Way, part.Kind, 0) : (part.Way, part.Kind, part.Index))
+    public static IReadOnlyList<PartDeviation> Of(PartSpread spread) =>
+        [.. spread.Parts.GroupBy(part => part.IsDeviation ? (part.Way, part.Kind, 0) : (part.Way, part.Kind, part.Index))
             .Select(alike => new PartDeviation(alike.First(), alike.Count()))];
 
-    /// <summary>What varies, also where the drawer says nothing of it.</summary>
-    public static IReadOnlyList<SpreadPart> PartsOf(Earpiece build, Problem problem)
-    {
-        List<SpreadPart> parts = [.. new PartSpread(build, problem, new()).Parts];
-        for (int i = 0; i < build.Ways.Count; i++)
-        {
-            Way way = build.Ways[i];
-            for (int r = 0; r < way.Count; r++)
-            {
-                Assume(i, r, SpreadKind.Sensitivity, UsualSpread.SensitivityDb);
-                Assume(i, r, SpreadKind.Resonance, UsualSpread.ResonancePercent / 100);
-                Assume(i, r, SpreadKind.DcResistance, UsualSpread.DcResistancePercent / 100);
-            }
+    /// <summary>A unit, so many standard deviations off, brought to more of them.</summary>
+    /// <param name="unit">The unit.</param>
+    /// <param name="to">Standard deviations it is to be off.</param>
+    /// <param name="from">Standard deviations it is off.</param>
+    public BuiltUnit Apply(BuiltUnit unit, double to, double from = 0) => Enumerable.Range(Part.Index, Alike)
+        .Aggregate(unit, (changed, piece) => Off(changed, Part with { Index = piece }, to * _unit, from * _unit));
 
-            for (int k = 0; k < way.Network.Count; k++)
-            {
-                Assume(i, k, SpreadKind.Resistor, way.Network[k].Resistance is null ? 0 : UsualResistor);
-                Assume(i, k, SpreadKind.Capacitor, way.Network[k].Capacitance is null ? 0 : UsualOther);
-                Assume(i, k, SpreadKind.Coil, way.Network[k].Inductance is null ? 0 : UsualOther);
-            }
-
-            Assume(i, 0, SpreadKind.Damper, way.DamperResistance > 0 ? UsualDamper : 0);
-        }
-
-        return parts;
-
-        void Assume(int way, int index, SpreadKind kind, double extent)
-        {
-            if (extent > 0 && !parts.Exists(part => part.Way == way && part.Index == index && part.Kind == kind))
-            {
-                parts.Add(new($"{build.Ways[way].Name} {kind} {index + 1}", kind, way, index, extent, kind <= SpreadKind.DcResistance ? SpreadShape.Normal : SpreadShape.Uniform));
-            }
-        }
-    }
-
-    /// <summary>The unit with the quantity so many standard deviations further off.</summary>
-    public BuiltUnit Apply(BuiltUnit unit, double z)
-    {
-        double by = z * Part.Extent * (Part.IsDeviation ? 1 / Math.Sqrt(Alike) : 1 / Math.Sqrt(3));
-        return Enumerable.Range(0, Part.IsDeviation ? Alike : 1).Aggregate(unit, (changed, piece) => Off(changed, Part.IsDeviation ? Part with { Index = piece } : Part, by));
-    }
-
-    /// <summary>The unit with a quantity further off: by dB, by metres, or by a natural logarithm for the rest.</summary>
-    public static BuiltUnit Off(BuiltUnit unit, SpreadPart part, double by)
+    /// <summary>A unit of which one quantity deviates, brought from one deviation, in the unit of the quantity, to another.</summary>
+    public static BuiltUnit Off(BuiltUnit unit, SpreadPart part, double to, double from = 0)
     {
         int at = part.Index;
-        double factor = Math.Exp(by);
+        // A fault may have put a part of another kind in its place: that one does not deviate.
+        double? Value(double? value) => part.Kind == SpreadKind.TubeLength ? part.Varied(value!.Value, to - from) : value * (part.Varied(1, to) / part.Varied(1, from));
         return unit.With(part.Way, built => part.Kind switch
         {
-            SpreadKind.Sensitivity => Piece(built, piece => piece with { SensitivityDb = piece.SensitivityDb + by }),
-            SpreadKind.Resonance => Piece(built, piece => piece with { Resonance = piece.Resonance + by }),
-            SpreadKind.DcResistance => Piece(built, piece => piece with { Resistance = piece.Resistance + by }),
-            SpreadKind.Resistor => Section(built, section => section with { Resistance = section.Resistance * factor }),
-            SpreadKind.Capacitor => Section(built, section => section with { Capacitance = section.Capacitance * factor }),
-            SpreadKind.Coil => Section(built, section => section with { Inductance = section.Inductance * factor }),
-            SpreadKind.Damper => built with { Way = built.Way with { DamperResistance = built.Way.DamperResistance * factor } },
-            _ => built with { Way = built.Way with { Tube = Put(built.Way.Tube, tube => tube with { Length = Math.Max(1e-4, tube.Length + by) }) } },
+            SpreadKind.Sensitivity => Piece(built, piece => piece with { SensitivityDb = piece.SensitivityDb + to - from }),
+            SpreadKind.Resonance => Piece(built, piece => piece with { Resonance = Value(piece.Resonance)!.Value }),
+            SpreadKind.DcResistance => Piece(built, piece => piece with { Resistance = Value(piece.Resistance)!.Value }),
+            SpreadKind.Resistor => Section(built, section => section with { Resistance = Value(section.Resistance) }),
+            SpreadKind.Capacitor => Section(built, section => section with { Capacitance = Value(section.Capacitance) }),
+            SpreadKind.Coil => Section(built, section => section with { Inductance = Value(section.Inductance) }),
+            SpreadKind.Damper => built with { Way = built.Way with { DamperResistance = Value(built.Way.DamperResistance)!.Value } },
+            _ => built with { Way = built.Way with { Tube = Put(built.Way.Tube, tube => tube with { Length = Value(tube.Length)!.Value }) } },
         });
 
         BuiltWay Piece(BuiltWay built, Func<PieceDeviation, PieceDeviation> change) => built with { Pieces = Put(built.Pieces, change) };

@@ -36,14 +36,17 @@ internal sealed class StoryFitting
     private readonly int _bench;
     private readonly double[] _screen;
 
-    public StoryFitting(Earpiece build, Problem problem, UnitChannels channels)
+    /// <param name="build">What was to be built.</param>
+    /// <param name="spread">How its parts vary.</param>
+    /// <param name="channels">What was measured.</param>
+    public StoryFitting(Earpiece build, PartSpread spread, UnitChannels channels)
     {
         _channels = channels;
-        _deviations = PartDeviation.Of(build, problem);
+        _deviations = PartDeviation.Of(spread);
         _good = BuiltUnit.Of(build);
         _bench = _deviations.Count;
         Good = channels.Residual(_good);
-        Jacobian = Slopes(_good, Good);
+        Jacobian = Slopes(_good, Good, new double[_bench + channels.Bench.Length]);
         _screen = Normal(Jacobian, _bench + channels.Bench.Length);
         Cholesky.Factor(_screen, Jacobian.Length);
     }
@@ -66,8 +69,14 @@ internal sealed class StoryFitting
         return -0.5 * (Dot(r, r) - Dot(b, x));
     }
 
-    /// <summary>Fits a story from a start.</summary>
-    public StoryFit Fit(FaultStory story, double start)
+    /// <summary>Fits a story.</summary>
+    /// <param name="story">The story.</param>
+    /// <param name="start">Where its free value starts, 0 to 1.</param>
+    /// <param name="least">
+    /// A misfit that others reached: the fit is given up where it stays far above it, by 30 and 5 a row after the first two steps, which may still err,
+    /// and by odds of e^−100 after more. Infinite to see it through.
+    /// </param>
+    public StoryFit Fit(FaultStory story, double start, double least = double.PositiveInfinity)
     {
         bool free = story.Value is not null;
         int deviations = _bench + _channels.Bench.Length, n = deviations + (free ? 1 : 0);
@@ -101,7 +110,7 @@ internal sealed class StoryFitting
                 damping *= 10;
             }
 
-            if (before - q < 0.05)
+            if (before - q < 0.05 || q > least + (step switch { 0 => 30 * r.Length, 1 => 5 * r.Length, _ => 200 }))
             {
                 break;
             }
@@ -131,7 +140,7 @@ internal sealed class StoryFitting
 
         double[][] Jacobi(double[] point, BuiltUnit at, double[] residual)
         {
-            double[][] slopes = Slopes(at, residual, [.. point.Skip(_bench).Take(_channels.Bench.Length)]);
+            double[][] slopes = Slopes(at, residual, point);
             if (!free)
             {
                 return slopes;
@@ -191,17 +200,17 @@ internal sealed class StoryFitting
         return log;
     }
 
-    private double[][] Slopes(BuiltUnit unit, double[] residual, double[]? bench = null)
+    private double[][] Slopes(BuiltUnit unit, double[] residual, double[] point)
     {
         double[][] slopes = new double[_bench + _channels.Bench.Length][];
         for (int j = 0; j < _bench; j++)
         {
-            double[] other = _channels.Residual(_deviations[j].Apply(unit, DeviationStep));
-            for (int b = 0; b < (bench?.Length ?? 0); b++)
+            double[] other = _channels.Residual(_deviations[j].Apply(unit, point[j] + DeviationStep, point[j]));
+            for (int b = 0; b < _channels.Bench.Length; b++)
             {
                 for (int row = 0; row < other.Length; row++)
                 {
-                    other[row] -= bench![b] * _channels.Bench[b][row];
+                    other[row] -= point[_bench + b] * _channels.Bench[b][row];
                 }
             }
 

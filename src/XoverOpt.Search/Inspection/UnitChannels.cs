@@ -34,6 +34,7 @@ internal sealed class UnitChannels
             }
         }
 
+        OhmRow = measurement.ImpedanceOhm is null ? -1 : measurement.PhaseDeg is null ? n : 2 * n;
         Bench = measurement.PhaseDeg is null ? [level] : [level, delay];
 
         void Add(double[]? values, double deviation, double period)
@@ -48,6 +49,9 @@ internal sealed class UnitChannels
 
     /// <summary>Rows in all.</summary>
     public int Rows => _measured.Length;
+
+    /// <summary>The row of the first impedance, in dB re 1 Ω; −1 where none was measured.</summary>
+    public int OhmRow { get; }
 
     /// <summary>What one standard deviation of each of the bench's own errors does to the rows.</summary>
     public double[][] Bench { get; }

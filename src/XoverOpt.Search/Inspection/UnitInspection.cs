@@ -6,15 +6,21 @@ namespace XoverOpt.Search;
 /// <param name="Verdicts">Every place and kind of fault that was weighed, likeliest first; "none found" is one of them.</param>
 /// <param name="Limits">The limits it was held against.</param>
 /// <param name="Outside">Where it lies outside them.</param>
+/// <param name="OutsideOhm">Where its impedance lies outside them.</param>
+/// <param name="Assumed">Parts of which the drawer states no spread, and what was assumed; see <see cref="PartSpread.Assumed"/>.</param>
 /// <param name="Points">How many frequencies were looked at.</param>
 /// <param name="Explained">Whether the likeliest story leaves no more than noise would: within four standard deviations of the misfit of a true story.</param>
-public sealed record UnitReport(IReadOnlyList<UnitVerdict> Verdicts, UnitLimits Limits, IReadOnlyList<OutsideLimits> Outside, int Points, bool Explained)
+public sealed record UnitReport(
+    IReadOnlyList<UnitVerdict> Verdicts, UnitLimits Limits, IReadOnlyList<OutsideLimits> Outside, IReadOnlyList<OutsideOhm> OutsideOhm, IReadOnlyList<string> Assumed, int Points, bool Explained)
 {
-    /// <summary>Measured frequencies for which there are limits.</summary>
+    /// <summary>Measured frequencies for which there are limits of level.</summary>
     public required int Judged { get; init; }
 
-    /// <summary>Whether every level lies inside the limits; what no limit was held against does not pass.</summary>
-    public bool Passes => Judged > 0 && Outside.Count == 0;
+    /// <summary>Measured frequencies at which an impedance was held against limits.</summary>
+    public required int JudgedOhm { get; init; }
+
+    /// <summary>Whether every level, and every impedance that was held against limits, lies inside them; what no limit of level was held against does not pass.</summary>
+    public bool Passes => Judged > 0 && Outside.Count == 0 && OutsideOhm.Count == 0;
 
     /// <summary>How many times likelier the first is than the second.</summary>
     public double Odds => Verdicts.Count < 2 ? double.PositiveInfinity : Verdicts[0].Probability / Math.Max(Verdicts[1].Probability, 1e-300);
@@ -38,9 +44,13 @@ public sealed record UnitVerdict(FaultKind Kind, string Place, string Words, dou
 /// <summary>A level outside the limits.</summary>
 public sealed record OutsideLimits(double Hz, double MeasuredDb, double LowDb, double HighDb);
 
+/// <summary>An impedance outside the limits.</summary>
+public sealed record OutsideOhm(double Hz, double MeasuredOhm, double LowOhm, double HighOhm);
+
 /// <summary>
 /// Holds a measured unit against its build: pass or fail by frequency, and the likely fault. Every story of
-/// <see cref="FaultStories"/> is looked at; those that a first look leaves in play are fitted, and their probabilities compared.
+/// <see cref="FaultStories"/> is looked at; those that a first look leaves in play, and the best of each place and kind, are fitted, and their
+/// probabilities compared.
 /// One fault at a time: a unit with two is at best named by the larger, and told as not explained.
 /// </summary>
 public static class UnitInspection
@@ -48,11 +58,9 @@ public static class UnitInspection
     private const int Starts = 17;
     private const int MostFits = 24;
 
-    // Stories that a first look puts so far behind (e^−80) are not fitted: with parts far off their labels the look errs by tens.
+    // A first look takes a unit's parts to be as planned and errs by tens where they are not, so the best story of every place and kind is at least begun;
+    // those that it does not put so far behind (e^−80) are seen through.
     private const double FarBehind = 80;
-
-    /// <summary>Half the width of limits made here, in standard deviations of spread and bench.</summary>
-    public const double LimitDeviations = 3;
 
     /// <summary>Inspects a unit.</summary>
     /// <param name="build">What was to be built.</param>
@@ -64,13 +72,16 @@ public static class UnitInspection
     {
         UnitMeasurement thinned = measurement.Thinned();
         var channels = new UnitChannels(problem, thinned, noise);
-        var fitting = new StoryFitting(build, problem, channels);
-        limits ??= OfSpread(channels, fitting);
+        var spread = new PartSpread(build, problem, new());
+        var fitting = new StoryFitting(build, spread, channels);
+        limits ??= SpreadLimits.Of(channels, fitting);
         StoryFit[] fits = [.. Fits(FaultStories.Of(build, problem), fitting)];
         UnitVerdict[] verdicts = [.. Weigh(fits, channels.Rows)];
-        return new(verdicts, limits, [.. Outside(measurement, limits)], thinned.Hz.Length, Explained(verdicts[0], channels.Rows))
+        return new(
+            verdicts, limits, [.. Outside(measurement, limits)], [.. OutsideOhm(measurement, limits)], spread.Assumed, thinned.Hz.Length, Explained(verdicts[0], channels.Rows))
         {
             Judged = measurement.Hz.Count(hz => limits.At(hz) is not null),
+            JudgedOhm = measurement.ImpedanceOhm is null ? 0 : measurement.Hz.Count(hz => limits.OhmAt(hz) is not null),
         };
     }
 
@@ -86,8 +97,10 @@ public static class UnitInspection
                 .MaxBy(look => look.Item2);
             return (Story: story, U: u, Score: score + Math.Log(story.Prior));
         }).OrderByDescending(look => look.Score).ToArray();
-        return looked.Where((look, rank) => look.Story.Kind == FaultKind.NoneFound || (rank < MostFits && look.Score > looked[0].Score - FarBehind))
-            .Select(look => fitting.Fit(look.Story, look.U));
+        var likely = looked.Where((look, rank) => look.Story.Kind == FaultKind.NoneFound || (rank < MostFits && look.Score > looked[0].Score - FarBehind)).ToArray();
+        StoryFit[] fits = [.. likely.Select(look => fitting.Fit(look.Story, look.U))];
+        double least = fits.Min(fit => fit.Misfit);
+        return [.. fits, .. looked.DistinctBy(look => look.Story.Key).Except(likely).Select(look => fitting.Fit(look.Story, look.U, least))];
     }
 
     private static IEnumerable<UnitVerdict> Weigh(StoryFit[] fits, int rows)
@@ -108,19 +121,6 @@ public static class UnitInspection
             .OrderByDescending(verdict => verdict.Probability);
     }
 
-    private static UnitLimits OfSpread(UnitChannels channels, StoryFitting fitting)
-    {
-        int n = channels.Measurement.Hz.Length;
-        double[] expected = new double[n], half = new double[n];
-        for (int k = 0; k < n; k++)
-        {
-            expected[k] = channels.Measured(k) - (fitting.Good[k] * channels.Scale(k));
-            half[k] = LimitDeviations * channels.Scale(k) * Math.Sqrt(1 + fitting.Jacobian.Sum(column => column[k] * column[k]));
-        }
-
-        return new(channels.Measurement.Hz, expected, [.. expected.Zip(half, (db, by) => db - by)], [.. expected.Zip(half, (db, by) => db + by)]);
-    }
-
     private static IEnumerable<OutsideLimits> Outside(UnitMeasurement measurement, UnitLimits limits)
     {
         for (int k = 0; k < measurement.Hz.Length; k++)
@@ -128,6 +128,17 @@ public static class UnitInspection
             if (limits.At(measurement.Hz[k]) is ({ } low, { } high) && !(measurement.SplDb[k] >= low && measurement.SplDb[k] <= high))
             {
                 yield return new(measurement.Hz[k], measurement.SplDb[k], low, high);
+            }
+        }
+    }
+
+    private static IEnumerable<OutsideOhm> OutsideOhm(UnitMeasurement measurement, UnitLimits limits)
+    {
+        for (int k = 0; k < measurement.Hz.Length; k++)
+        {
+            if (measurement.ImpedanceOhm?[k] is { } ohm && limits.OhmAt(measurement.Hz[k]) is ({ } low, { } high) && !(ohm >= low && ohm <= high))
+            {
+                yield return new(measurement.Hz[k], ohm, low, high);
             }
         }
     }

@@ -5,7 +5,7 @@ namespace XoverOpt.Search;
 /// 449–453, algorithm 712). Nothing is kept from one deviate to the next, so the state is the generator's; and as the logarithm only
 /// decides on acceptance, the bits do not hang on its last digit.
 /// </summary>
-internal static class NormalDeviates
+public static class NormalDeviates
 {
     /// <summary>The next deviate of mean 0 and variance 1.</summary>
     public static double NextNormal(this Random64 random)

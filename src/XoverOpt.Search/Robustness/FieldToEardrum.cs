@@ -11,8 +11,10 @@ public enum SoundField
 }
 
 /// <summary>
-/// How much louder it is at the eardrum of an open ear than in the field it stands in: exposure rules are about the field. Values as
-/// used by Moore and others 2016 and ANSI S3.4, read in an open library's transcription; from 20 Hz to 16 kHz, level beyond.
+/// How much louder it is at the eardrum of an open ear than in the field it stands in: exposure rules are about the field. Free field from the
+/// front and diffuse field as tabulated for ANSI S3.4-2007 (loudness of steady sounds) and as used by B. C. J. Moore, B. R. Glasberg,
+/// A. Varathanathan and J. Schlittenlacher, Trends in Hearing 20 (2016); the numbers read in an open library's transcription (tests/data/exposure), the
+/// standard itself not opened. From 20 Hz to 16 kHz; level beyond.
 /// </summary>
 public static class FieldToEardrum
 {

@@ -15,7 +15,7 @@ public sealed record LevelSettings
     /// <summary>Peaks of the programme above its mean, dB (common practice, no source); 3.01 for a sine.</summary>
     public double CrestDb { get; init; } = 12;
 
-    /// <summary>Level of programme-simulation noise at the desk for the exposure, dBu; null for what makes the wanted level.</summary>
+    /// <summary>RMS level of programme-simulation noise at the desk for the exposure, dBu; null for what makes the wanted level at the eardrum.</summary>
     public double? DeskDbu { get; init; }
 
     /// <summary>The field the exposure is referred to.</summary>
@@ -67,7 +67,7 @@ public sealed record LevelBudget
     /// <summary>The lowest impedance of the build at these frequencies, Ω: below the pack's lowest load the pack is short of current.</summary>
     public required double LowestLoadOhm { get; init; }
 
-    /// <summary>The level of programme-simulation noise at the desk that the first exposure is for, dBu.</summary>
+    /// <summary>The RMS level of programme-simulation noise at the desk that the first exposure is for, dBu.</summary>
     public required double ProgrammeDbu { get; init; }
 
     /// <summary>Exposure to programme-simulation noise: from the desk first, then at round voltages at the socket.</summary>
@@ -79,8 +79,12 @@ public sealed record LevelBudget
         double[] hz = [.. ProgrammeNoise.Bands.Select(band => band.Hz)];
         StageLimit[] stages = [.. hz.Select(f => StageLimit.At(earpiece, problem.Ear, settings.Chain, f))];
         StageRoom room = StageRoom.Of(earpiece, problem, settings.Chain, settings.WantedDb, settings.CrestDb, stages);
-        double desk = settings.DeskDbu ?? room.NeededDbu;
-        Exposure fromDesk = Exposure.Of(earpiece, problem.Ear, new(settings.Chain.PackVolt(desk), settings.Chain.PackOhm), settings.Field);
+
+        // The chain is linear below its limits, so noise of an RMS level at the desk has that RMS voltage at the pack; but spread over frequency it is not
+        // as loud as a sine of 1 kHz. The level asked for is one of programme: the noise as a whole makes it.
+        Exposure atZeroDbu = Exposure.Of(earpiece, problem.Ear, new(settings.Chain.PackVolt(0), settings.Chain.PackOhm), settings.Field);
+        double desk = settings.DeskDbu ?? settings.WantedDb - atZeroDbu.EardrumDb;
+        Exposure fromDesk = atZeroDbu.At(1e3 * settings.Chain.PackVolt(desk));
         Exposure atSocket = Exposure.Of(earpiece, problem.Ear, new(0.1, 0), settings.Field);
         (double mV500, double mW500) = Sensitivity(500);
         (double mV1k, double mW1k) = Sensitivity(1000);

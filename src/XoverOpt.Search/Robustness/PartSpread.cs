@@ -4,7 +4,8 @@ using XoverOpt.Acoustics;
 namespace XoverOpt.Search;
 
 /// <summary>
-/// How the parts of a build vary, and single built units drawn from that. Every receiver of a way is a piece of its own, so that of n alike
+/// How the parts of a build vary, and single built units drawn from that: the one place where the spread study, the robust ranking, the limits
+/// for the test bench and the inspection of built units take it from. Every receiver of a way is a piece of its own, so that of n alike
 /// receivers each varies by itself; the deviations of n are not averaged, since unlike receivers also load one another.
 /// </summary>
 public sealed class PartSpread
@@ -21,24 +22,23 @@ public sealed class PartSpread
         _earpiece = earpiece;
         _receivers = [.. earpiece.Ways.Select(way => new SpreadReceiver(way.Receiver, problem.Ear.Air))];
         List<SpreadPart> parts = [];
-        List<string> unstated = [];
+        List<string> assumed = [];
         for (int i = 0; i < earpiece.Ways.Count; i++)
         {
             Way way = earpiece.Ways[i];
             WayChoice? choice = problem.Ways.FirstOrDefault(other => other.Name == way.Name);
             StockReceiver? stock = problem.Ways.SelectMany(other => other.Receivers).FirstOrDefault(other => other.Receiver.PartNumber == way.Receiver.PartNumber);
-            if (stock?.Spread is { } spread)
+            Spread spread = stock?.Spread ?? UsualSpread.Receiver;
+            if (stock?.Spread is null)
             {
-                for (int r = 0; r < way.Count; r++)
-                {
-                    Add(i, r, SpreadKind.Sensitivity, $"receiver {r + 1} sensitivity", spread.SensitivityDb, settings.Receivers);
-                    Add(i, r, SpreadKind.Resonance, $"receiver {r + 1} resonance", spread.ResonancePercent / 100, settings.Receivers);
-                    Add(i, r, SpreadKind.DcResistance, $"receiver {r + 1} resistance", spread.DcResistancePercent / 100, settings.Receivers);
-                }
+                Assume(i, $"receiver {way.Receiver.PartNumber} states no spread", $"{spread.SensitivityDb} dB, {spread.ResonancePercent} % in resonance, {spread.DcResistancePercent} % in resistance");
             }
-            else
+
+            for (int r = 0; r < way.Count; r++)
             {
-                unstated.Add($"{way.Name}: receiver {way.Receiver.PartNumber} states no spread");
+                Add(i, r, SpreadKind.Sensitivity, $"receiver {r + 1} sensitivity", spread.SensitivityDb, settings.Receivers);
+                Add(i, r, SpreadKind.Resonance, $"receiver {r + 1} resonance", spread.ResonancePercent / 100, settings.Receivers);
+                Add(i, r, SpreadKind.DcResistance, $"receiver {r + 1} resistance", spread.DcResistancePercent / 100, settings.Receivers);
             }
 
             for (int j = 0; j < way.Network.Count; j++)
@@ -57,7 +57,7 @@ public sealed class PartSpread
         }
 
         Parts = parts;
-        Unstated = unstated;
+        Assumed = assumed;
 
         void Tolerance(int way, int index, SpreadKind kind, string name, double? value, IReadOnlyList<StockValue> list)
         {
@@ -68,15 +68,17 @@ public sealed class PartSpread
 
             string role = kind == SpreadKind.Damper ? name : $"section {index + 1} {name}";
             StockValue? stock = list.FirstOrDefault(item => Math.Abs(item.Value - set) <= 1e-9 * set);
-            if (stock?.TolerancePercent is { } percent)
+            double percent = stock?.TolerancePercent ?? UsualSpread.TolerancePercent(kind);
+            if (stock?.TolerancePercent is null)
             {
-                Add(way, index, kind, role, percent / 100, settings.Tolerances);
+                Assume(way, $"{role} states no tolerance", $"±{percent} %");
             }
-            else
-            {
-                unstated.Add($"{earpiece.Ways[way].Name}: {role} states no tolerance");
-            }
+
+            Add(way, index, kind, role, percent / 100, settings.Tolerances);
         }
+
+        void Assume(int way, string unstated, FormattableString taken) =>
+            assumed.Add($"{earpiece.Ways[way].Name}: {unstated}; taken as {FormattableString.Invariant(taken)}");
 
         void Add(int way, int index, SpreadKind kind, string name, double extent, SpreadShape shape)
         {
@@ -90,8 +92,8 @@ public sealed class PartSpread
     /// <summary>What varies.</summary>
     public IReadOnlyList<SpreadPart> Parts { get; }
 
-    /// <summary>Parts of which nothing is stated, in words; they are taken to be exact.</summary>
-    public IReadOnlyList<string> Unstated { get; }
+    /// <summary>Parts of which the drawer states nothing, and what is taken in its place (<see cref="UsualSpread"/>), in words.</summary>
+    public IReadOnlyList<string> Assumed { get; }
 
     /// <summary>The receivers by way, ready to vary.</summary>
     internal IReadOnlyList<SpreadReceiver> Receivers => _receivers;
@@ -143,25 +145,25 @@ public sealed class PartSpread
                         pieces[at].Db = deviation;
                         break;
                     case SpreadKind.Resonance:
-                        pieces[at].Resonance = Math.Exp(deviation);
+                        pieces[at].Resonance = part.Varied(1, deviation);
                         break;
                     case SpreadKind.DcResistance:
-                        pieces[at].Resistance = Math.Exp(deviation);
+                        pieces[at].Resistance = part.Varied(1, deviation);
                         break;
                     case SpreadKind.Resistor:
-                        network[at] = network[at] with { Resistance = way.Network[at].Resistance * (1 + deviation) };
+                        network[at] = network[at] with { Resistance = part.Varied(way.Network[at].Resistance!.Value, deviation) };
                         break;
                     case SpreadKind.Capacitor:
-                        network[at] = network[at] with { Capacitance = way.Network[at].Capacitance * (1 + deviation) };
+                        network[at] = network[at] with { Capacitance = part.Varied(way.Network[at].Capacitance!.Value, deviation) };
                         break;
                     case SpreadKind.Coil:
-                        network[at] = network[at] with { Inductance = way.Network[at].Inductance * (1 + deviation) };
+                        network[at] = network[at] with { Inductance = part.Varied(way.Network[at].Inductance!.Value, deviation) };
                         break;
                     case SpreadKind.Damper:
-                        damper *= 1 + deviation;
+                        damper = part.Varied(way.DamperResistance, deviation);
                         break;
                     default:
-                        tube[at] = tube[at] with { Length = Length(way.Tube[at].Length, deviation) };
+                        tube[at] = tube[at] with { Length = part.Varied(way.Tube[at].Length, deviation) };
                         break;
                 }
             }
@@ -173,7 +175,4 @@ public sealed class PartSpread
 
         return new(ways);
     }
-
-    /// <summary>A length after the cut, m: never below nothing.</summary>
-    internal static double Length(double nominal, double deviation) => Math.Max(nominal + deviation, 0);
 }

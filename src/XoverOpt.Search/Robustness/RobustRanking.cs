@@ -32,19 +32,23 @@ public static class RobustRanking
         var own = new ProblemTables(bare, PointsPerOctave);
         (double, CostWorkspace)[] ears = goal.Ears ? Rooms(EarScenarios.Of(problem), bare) : [];
         (double, CostWorkspace)[] sources = goal.Sources ? Rooms(SourceScenarios.Of(problem), bare) : [];
-        IEnumerable<RankedBuild> judged = builds.Select(build =>
+        var judged = builds.Select(build =>
         {
             var parts = new PartSpread(build.Earpiece, problem, new SpreadSettings());
             var workspace = new SpreadWorkspace(own, build.Earpiece, parts);
             double nominal = Plain(workspace.Evaluate(new double[parts.Parts.Count]));
-            (SpreadEstimate Cost, SpreadEstimate Yield)? spread = goal.Spread ? Spread(problem, build.Earpiece, parts, workspace, goal.Samples, nominal) : null;
+            Units? units = goal.Spread ? Drawn(problem, build.Earpiece, parts, workspace, goal.Samples, nominal) : null;
             double? other = goal.Ears ? Mean(ears, build.Earpiece) - nominal : null, sourced = goal.Sources ? Mean(sources, build.Earpiece) - nominal : null;
-            var figures = new RobustRankingFigures(build.Rank, 0, nominal, spread?.Cost, other, sourced, spread?.Yield);
-            double score = ((1 - goal.Weight) * nominal) + (goal.Weight * (figures.ExpectedCost + 1 - (spread?.Yield.Value ?? 1)));
-            return build with { Robust = figures with { Score = double.IsFinite(score) ? score : double.PositiveInfinity } };
-        });
-        return [.. judged.OrderByDescending(build => build.Feasible).ThenBy(build => build.Robust!.Score).ThenBy(build => build, BuildRanking.Order).Select((build, i) => build with { Rank = i + 1 })];
+            var figures = new RobustRankingFigures(build.Rank, 0, nominal, units is null ? null : SpreadEstimate.Mean(units.Added), other, sourced, units?.Yield);
+            double score = ((1 - goal.Weight) * nominal) + (goal.Weight * (figures.ExpectedCost + 1 - (figures.Yield?.Value ?? 1)));
+            double[] scores = [.. (units?.Penalised ?? []).Select(added => nominal + (goal.Weight * (added + (other ?? 0) + (sourced ?? 0))))];
+            return (Build: build with { Robust = figures with { Score = double.IsFinite(score) ? score : double.PositiveInfinity } }, Scores: scores);
+        }).OrderByDescending(one => one.Build.Feasible).ThenBy(one => one.Build.Robust!.Score).ThenBy(one => one.Build, BuildRanking.Order).ToArray();
+        return [.. judged.Select((one, i) => one.Build with { Rank = i + 1, Robust = one.Build.Robust! with { Behind = Behind(one.Scores, judged[0].Scores) } })];
     }
+
+    private static SpreadEstimate? Behind(double[] scores, double[] first) =>
+        scores.Length == 0 ? null : SpreadEstimate.Mean([.. scores.Zip(first, (own, best) => own - best)]);
 
     /// <summary>Whether the robust winner is the nominal one, and why not, in a sentence; null where the job did not ask.</summary>
     public static string? Words(IReadOnlyList<RankedBuild> builds)
@@ -54,10 +58,11 @@ public static class RobustRanking
             return null;
         }
 
-        RankedBuild nominal = builds.First(build => build.Robust!.NominalRank == 1);
+        RankedBuild nominal = builds.First(build => build.Robust!.NominalRank == builds.Min(other => other.Robust!.NominalRank));
         if (nominal.Rank == 1)
         {
-            return string.Create(CultureInfo.InvariantCulture, $"The build of least cost as drawn also holds up best ({Figures(best)}).");
+            string next = builds.Count > 1 && builds[1].Robust!.Behind is { } behind ? $"; the next is {Apart(behind)}" : "";
+            return string.Create(CultureInfo.InvariantCulture, $"The build of least cost as drawn also holds up best ({Figures(best)}){next}.");
         }
 
         RobustRankingFigures other = nominal.Robust!;
@@ -68,10 +73,15 @@ public static class RobustRanking
             ("it moves less from ear to ear", (other.EarsCost ?? 0) - (best.EarsCost ?? 0)),
             ("it moves less from source to source", (other.SourcesCost ?? 0) - (best.SourcesCost ?? 0)),
         ];
+        string sure = other.Behind is { } apart ? $" The one of least cost is {Apart(apart)}." : "";
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"The build of least cost as drawn is not the one that holds up best: it is build {nominal.Rank} here ({Figures(other)}); build 1, which was {best.NominalRank} by its own cost, goes before it ({Figures(best)}), most of all because {causes.MaxBy(cause => cause.Gain).Cause}.");
+            $"The build of least cost as drawn is not the one that holds up best: it is build {nominal.Rank} here ({Figures(other)}); build 1, which was {best.NominalRank} by its own cost, goes before it ({Figures(best)}), most of all because {causes.MaxBy(cause => cause.Gain).Cause}.{sure}");
     }
+
+    private static string Apart(SpreadEstimate behind) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{behind.Value:0.000} ± {behind.StandardError:0.000} behind in score on the same draws{(Math.Abs(behind.Value) > 2 * behind.StandardError ? "" : ", which does not tell the two apart")}");
 
     private static string Figures(RobustRankingFigures figures) => string.Create(
         CultureInfo.InvariantCulture,
@@ -79,21 +89,19 @@ public static class RobustRanking
 
     private static double Plain(CostFigures figures) => figures.Cost.Total - figures.Cost.Penalty;
 
-    private static (SpreadEstimate Cost, SpreadEstimate Yield) Spread(
-        Problem problem, Earpiece earpiece, PartSpread parts, SpreadWorkspace workspace, int samples, double nominal)
+    private static Units Drawn(Problem problem, Earpiece earpiece, PartSpread parts, SpreadWorkspace workspace, int samples, double nominal)
     {
         var limits = new YieldLimits(problem, earpiece);
-        double[] costs = new double[samples];
-        int kept = 0;
+        var units = new Units(new double[samples], new bool[samples]);
         for (int unit = 0; unit < samples; unit++)
         {
             parts.Draw(problem.Effort.Seed, unit, workspace.Deviations);
             CostFigures figures = workspace.Evaluate(workspace.Deviations);
-            costs[unit] = Plain(figures) - nominal;
-            kept += limits.Judge(figures, workspace).Broken == 0 ? 1 : 0;
+            units.Added[unit] = Plain(figures) - nominal;
+            units.Keeps[unit] = limits.Judge(figures, workspace).Broken == 0;
         }
 
-        return (SpreadEstimate.Mean(costs), SpreadEstimate.Share(kept, samples));
+        return units;
     }
 
     private static (double Weight, CostWorkspace Room)[] Rooms(IReadOnlyList<Scenario> scenarios, Problem bare) =>
@@ -110,5 +118,13 @@ public static class RobustRanking
         }
 
         return sum / weights;
+    }
+
+    /// <summary>What each unit adds to the cost as drawn, and whether it keeps every limit.</summary>
+    private sealed record Units(double[] Added, bool[] Keeps)
+    {
+        public SpreadEstimate Yield => SpreadEstimate.Share(Keeps.Count(keeps => keeps), Keeps.Length);
+
+        public IEnumerable<double> Penalised => Added.Zip(Keeps, (added, keeps) => added + (keeps ? 0 : 1));
     }
 }

@@ -17,6 +17,15 @@ public sealed record RobustRankingFigures(
     double? SourcesCost,
     SpreadEstimate? Yield)
 {
+    /// <summary>
+    /// Its score less that of the build that came first. All builds meet the same draws, so the standard error is that of the differences unit by
+    /// unit, smaller than either's own; null where the spread was not asked for.
+    /// </summary>
+    public SpreadEstimate? Behind { get; init; }
+
+    /// <summary>Whether the draws tell it from the build that came first: by more than twice the standard error.</summary>
+    public bool IsTold => Behind is not { } behind || Math.Abs(behind.Value) > 2 * behind.StandardError;
+
     /// <summary>Expected cost: the build as drawn and what parts, ears and sources add.</summary>
     public double ExpectedCost => NominalCost + (SpreadCost?.Value ?? 0) + (EarsCost ?? 0) + (SourcesCost ?? 0);
 }

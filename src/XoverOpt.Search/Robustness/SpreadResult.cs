@@ -12,8 +12,8 @@ public sealed record SpreadResult
     /// <summary>What varied.</summary>
     public required IReadOnlyList<SpreadPart> Parts { get; init; }
 
-    /// <summary>Parts taken to be exact because nothing is stated of them.</summary>
-    public required IReadOnlyList<string> Unstated { get; init; }
+    /// <summary>Parts of which nothing is stated, and what was assumed; see <see cref="PartSpread.Assumed"/>.</summary>
+    public required IReadOnlyList<string> Assumed { get; init; }
 
     /// <summary>Share of units that keep every limit that varies.</summary>
     public required SpreadEstimate Yield { get; init; }
@@ -68,6 +68,18 @@ public sealed record SpreadResult
 
     /// <summary>Whether each unit keeps every limit: units of the same number drew alike, so builds compare pair by pair.</summary>
     public required IReadOnlyList<bool> Keeps { get; init; }
+
+    /// <summary>The most that each unit's level lies beyond low and high at any frequency, dB; at most 0 for a unit that lies between them everywhere.</summary>
+    public required IReadOnlyList<double> BeyondDb { get; init; }
+
+    /// <summary>The same of the impedance, % of the end it lies beyond.</summary>
+    public required IReadOnlyList<double> BeyondPercent { get; init; }
+
+    /// <summary>Share of units between low and high at every frequency at once, both widened.</summary>
+    /// <param name="db">What the level's ends are widened by, dB.</param>
+    /// <param name="percent">What the impedance's ends are widened by, %; null to leave the impedance out.</param>
+    public SpreadEstimate Inside(double db, double? percent) =>
+        SpreadEstimate.Share(BeyondDb.Zip(BeyondPercent).Count(unit => unit.First <= db && (percent is null || unit.Second <= percent)), BeyondDb.Count);
 
     /// <summary>How much more units of this build than of another keep every limit. Common draws make the error smaller than either's own.</summary>
     /// <exception cref="ArgumentException">Other seed, distribution or number of units.</exception>

@@ -98,8 +98,8 @@ public sealed class SpreadStudy
         _phase = new double[_level.Length / 2];
         _deviations = new double[_spread.Parts.Count * _count];
         _mean = new double[_count];
-        bool[] level = [.. _grid.Select(k => tables.Grid.Hz[k] >= problem.Target.LevelLowHz && tables.Grid.Hz[k] <= problem.Target.LevelHighHz)];
-        _levelBand = [.. level.Select(inside => inside ? 1.0 / level.Count(other => other) : 0)];
+        int[] level = LevelPoints(tables.Grid.Hz, problem.Target);
+        _levelBand = [.. _grid.Select((_, i) => level.Contains(i) ? 1.0 / level.Length : 0)];
         _cost = new double[_count];
         _rms = new double[_count];
         _max = new double[_count];
@@ -223,7 +223,7 @@ public sealed class SpreadStudy
             Key = BuildKey.Of(_earpiece),
             Settings = _settings,
             Parts = _spread.Parts,
-            Unstated = _spread.Unstated,
+            Assumed = _spread.Assumed,
             Yield = SpreadEstimate.Share(_broken.Count(bits => bits == 0), _count),
             Limits = [.. _limits.Names.Select((name, i) => (name, SpreadEstimate.Share(_broken.Count(bits => (bits >> i & 1) == 0), _count)))],
             SideYield = SpreadEstimate.Share(_sideDb.Count(db => db <= limit), pairs),
@@ -242,7 +242,33 @@ public sealed class SpreadStudy
             Shares = [.. _spread.Parts.Select((part, q) => new VarianceShare(part.Role, shares[q])).OrderByDescending(share => share.Share.Value).ThenBy(share => share.Role, StringComparer.Ordinal)],
             ShareSum = sum,
             Keeps = [.. _broken.Select(bits => bits == 0)],
+            BeyondDb = Beyond(_level, (value, point) => Math.Max(point.LowDb.Value - value, value - point.HighDb.Value)),
+            BeyondPercent = Beyond(_ohm, (value, point) => 100 * Math.Max(1 - (value / point.LowOhm.Value), (value / point.HighOhm.Value) - 1)),
         };
+    }
+
+    /// <summary>The most that each unit lies beyond low and high at any frequency.</summary>
+    private double[] Beyond(double[] values, Func<double, SpreadPoint, double> by)
+    {
+        double[] most = new double[_count];
+        Array.Fill(most, double.NegativeInfinity);
+        for (int i = 0; i < _grid.Length; i++)
+        {
+            for (int unit = 0; unit < _count; unit++)
+            {
+                most[unit] = Math.Max(most[unit], by(values[(i * _count) + unit], _points[i]));
+            }
+        }
+
+        return most;
+    }
+
+    /// <summary>Which frequencies lie in the level band; the nearest where it falls between two or beyond the target band.</summary>
+    private int[] LevelPoints(double[] hz, Target target)
+    {
+        int[] inside = [.. Enumerable.Range(0, _grid.Length).Where(i => hz[_grid[i]] >= target.LevelLowHz && hz[_grid[i]] <= target.LevelHighHz)];
+        double middle = Math.Sqrt(target.LevelLowHz * target.LevelHighHz);
+        return inside.Length > 0 ? inside : [Enumerable.Range(0, _grid.Length).MinBy(i => Math.Abs(Math.Log(hz[_grid[i]] / middle)))];
     }
 
     private static (SpreadEstimate Median, SpreadEstimate High) MedianAndHigh(double[] values)

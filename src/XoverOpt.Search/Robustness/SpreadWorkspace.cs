@@ -74,25 +74,25 @@ internal sealed class SpreadWorkspace
                     _drawn[part.Way][at].Db = deviation;
                     break;
                 case SpreadKind.Resonance:
-                    _drawn[part.Way][at].Resonance = Math.Exp(deviation);
+                    _drawn[part.Way][at].Resonance = part.Varied(1, deviation);
                     break;
                 case SpreadKind.DcResistance:
-                    _drawn[part.Way][at].Resistance = Math.Exp(deviation);
+                    _drawn[part.Way][at].Resistance = part.Varied(1, deviation);
                     break;
                 case SpreadKind.Resistor:
-                    varied.Resistances[at] = way.Network[at].Resistance!.Value * (1 + deviation);
+                    varied.Resistances[at] = part.Varied(way.Network[at].Resistance!.Value, deviation);
                     break;
                 case SpreadKind.Capacitor:
-                    varied.Capacitances[at] = way.Network[at].Capacitance!.Value * (1 + deviation);
+                    varied.Capacitances[at] = part.Varied(way.Network[at].Capacitance!.Value, deviation);
                     break;
                 case SpreadKind.Coil:
-                    varied.Inductances[at] = way.Network[at].Inductance!.Value * (1 + deviation);
+                    varied.Inductances[at] = part.Varied(way.Network[at].Inductance!.Value, deviation);
                     break;
                 case SpreadKind.Damper:
-                    varied.Damper = way.DamperResistance * (1 + deviation);
+                    varied.Damper = part.Varied(way.DamperResistance, deviation);
                     break;
                 default:
-                    varied.Lengths[at] = PartSpread.Length(way.Tube[at].Length, deviation);
+                    varied.Lengths[at] = part.Varied(way.Tube[at].Length, deviation);
                     break;
             }
         }

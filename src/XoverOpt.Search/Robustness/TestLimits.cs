@@ -20,8 +20,14 @@ public sealed record TestLimits(IReadOnlyList<TestLimit> Rows, SpreadResult Spre
     /// <summary>Allowance for coupler and microphone, dB: common practice, no source.</summary>
     public const double UsualAllowanceDb = 0.5;
 
-    /// <summary>Allowance for the impedance meter, %: common practice, no source.</summary>
-    public const double UsualAllowancePercent = 2;
+    /// <summary>Allowance for the impedance meter, %: three of the deviations that an inspection takes a bench to err by (<see cref="BenchNoise"/>).</summary>
+    public const double UsualAllowancePercent = 6;
+
+    /// <summary>Share of units in order whose level, as it is, lies inside its limits at every frequency at once.</summary>
+    public SpreadEstimate Inside => Spread.Inside(AllowanceDb, null);
+
+    /// <summary>The same for level and impedance.</summary>
+    public SpreadEstimate InsideBoth => Spread.Inside(AllowanceDb, AllowancePercent);
 
     /// <summary>Limits from a study.</summary>
     public static TestLimits Of(SpreadResult spread, double allowanceDb = UsualAllowanceDb, double allowancePercent = UsualAllowancePercent) => new(

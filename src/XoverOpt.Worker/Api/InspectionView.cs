@@ -6,15 +6,26 @@ namespace XoverOpt.Worker.Api;
 
 /// <summary>A built unit against its build.</summary>
 /// <param name="Caution">What must be said where levels are shown.</param>
-/// <param name="Passes">Whether every level lies inside the limits.</param>
-/// <param name="Outside">Where it does not.</param>
+/// <param name="Passes">Whether every level, and every impedance that was held against limits, lies inside them.</param>
+/// <param name="Outside">Where a level does not.</param>
+/// <param name="OutsideOhm">Where an impedance does not.</param>
+/// <param name="Assumed">Parts of which the drawer states no spread, and what was assumed.</param>
 /// <param name="Verdict">What the data say, in words.</param>
 /// <param name="Explained">Whether the likeliest story leaves no more than noise would.</param>
 /// <param name="Odds">How many times likelier the first story is than the second; absent where there is no second.</param>
 /// <param name="Stories">The likeliest stories.</param>
 /// <param name="Limits">The limits it was held against.</param>
 public sealed record InspectionView(
-    string Caution, bool Passes, IReadOnlyList<OutsideLimits> Outside, IReadOnlyList<string> Verdict, bool Explained, double? Odds, IReadOnlyList<StoryView> Stories, UnitLimits Limits)
+    string Caution,
+    bool Passes,
+    IReadOnlyList<OutsideLimits> Outside,
+    IReadOnlyList<OutsideOhm> OutsideOhm,
+    IReadOnlyList<string> Assumed,
+    IReadOnlyList<string> Verdict,
+    bool Explained,
+    double? Odds,
+    IReadOnlyList<StoryView> Stories,
+    UnitLimits Limits)
 {
     private const int Most = 8;
 
@@ -22,6 +33,8 @@ public sealed record InspectionView(
         BuildFile.Caution,
         report.Passes,
         report.Outside,
+        report.OutsideOhm,
+        report.Assumed,
         [.. InspectionText.Words(report, measured)],
         report.Explained,
         double.IsFinite(report.Odds) ? report.Odds : null,

@@ -43,6 +43,7 @@ internal static class CommandLine
             SourcesCommand.Create(),
             EarsCommand.Create(),
             SpreadCommand.Create(),
+            RobustCommand.Create(),
             InspectCommand.Create(),
             PairsCommand.Create(),
             CurveCommand.Create(),

@@ -16,8 +16,8 @@ internal static class SpreadCommand
     private const string Guide =
         """
         Several builds meet the same draws, so that the difference between their yields is surer than either yield.
-        Receivers vary by the "spread" of the drawer, other parts within their "tolerancePercent", tubes by the cutting error. A part of
-        which nothing is stated counts as exact and is named.
+        Receivers vary by the "spread" of the drawer, other parts within their "tolerancePercent", tubes by the cutting error. Of a part of
+        which nothing is stated a usual spread is assumed, and it is named with what was assumed.
         A receiver of 0.5 dB more sensitivity has just that at 500 Hz from a stiff source; its resonance moves by the moving mass.
 
         Examples:

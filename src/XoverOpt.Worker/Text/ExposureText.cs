@@ -7,7 +7,7 @@ internal static class ExposureText
 {
     /// <summary>What it rests on.</summary>
     public const string Basis =
-        "Exposure: programme-simulation noise (IEC 60268-1), eardrum level referred to the field and A-weighted (IEC 61672-1); a day by NIOSH 98-126 (85 dBA for 8 h, 3 dB halves), a week by "
+        "Exposure: programme-simulation noise (IEC 60268-1), eardrum level referred to the field (as in ANSI S3.4) and A-weighted (IEC 61672-1); a day by NIOSH 98-126 (85 dBA for 8 h, 3 dB halves), a week by "
         + "WHO-ITU H.870 (80 dBA for 40 h; sensitive listeners and children 75 dBA for 40 h). Advice, not a medical or legal statement: local rules and licensed people decide.";
 
     /// <summary>The heading of a table of exposures.</summary>

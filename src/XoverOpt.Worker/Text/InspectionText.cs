@@ -11,14 +11,20 @@ internal static class InspectionText
     /// <summary>Everything, but for the caution.</summary>
     public static IEnumerable<string> Lines(UnitReport report, UnitMeasurement measured)
     {
-        yield return report.Judged == 0 ? "NOT JUDGED: the limits cover none of the measured frequencies." : report.Passes ? "PASS: every level lies inside the limits." : $"FAIL: {report.Outside.Count} of {measured.Hz.Length} levels lie outside the limits.";
-        if (report.Outside.Count > 0)
+        yield return Judgement(report, measured);
+        if (report.Limits.Inside is { } inside)
         {
-            yield return $"{"Hz",10}{"dB",9}{"low",9}{"high",9}";
-            foreach (OutsideLimits at in Spread(report.Outside))
-            {
-                yield return $"{Numbers.Part(at.Hz),10}{Numbers.Fixed(at.MeasuredDb, 2),9}{Numbers.Fixed(at.LowDb, 2),9}{Numbers.Fixed(at.HighDb, 2),9}";
-            }
+            yield return $"These limits aim at {Numbers.Part(100 * inside)} % of units in order inside all of them at once, as far as the response follows the parts in a straight line; some more are refused.";
+        }
+
+        foreach (string line in Table(report.Outside, "dB", at => (at.Hz, at.MeasuredDb, at.LowDb, at.HighDb)).Concat(Table(report.OutsideOhm, "Ω", at => (at.Hz, at.MeasuredOhm, at.LowOhm, at.HighOhm))))
+        {
+            yield return line;
+        }
+
+        foreach (string assumed in report.Assumed)
+        {
+            yield return $"assumed: {assumed}";
         }
 
         yield return "";
@@ -65,9 +71,35 @@ internal static class InspectionText
         };
     }
 
+    private static string Judgement(UnitReport report, UnitMeasurement measured)
+    {
+        string impedance = measured.ImpedanceOhm is null ? report.Limits.LowOhm is null ? "" : " The impedance was not measured, so its limits were not applied."
+            : report.JudgedOhm == 0 ? " The limits say nothing of the impedance." : "";
+        string what = report.JudgedOhm == 0 ? "every level lies" : "every level and impedance lies";
+        string[] outside =
+        [
+            .. report.Outside.Count == 0 ? Array.Empty<string>() : [$"{report.Outside.Count} of {report.Judged} levels"],
+            .. report.OutsideOhm.Count == 0 ? Array.Empty<string>() : [$"{report.OutsideOhm.Count} of {report.JudgedOhm} impedances"],
+        ];
+        return (report.Judged == 0 ? "NOT JUDGED: the limits cover none of the measured frequencies."
+            : report.Passes ? $"PASS: {what} inside the limits."
+            : $"FAIL: {string.Join(" and ", outside)} lie outside the limits.") + impedance;
+    }
+
     /// <summary>Some of many, evenly.</summary>
-    private static IEnumerable<OutsideLimits> Spread(IReadOnlyList<OutsideLimits> all) =>
-        all.Count <= MostOutside ? all : Enumerable.Range(0, MostOutside).Select(k => all[k * (all.Count - 1) / (MostOutside - 1)]);
+    private static IEnumerable<string> Table<T>(IReadOnlyList<T> all, string unit, Func<T, (double Hz, double Measured, double Low, double High)> of)
+    {
+        if (all.Count > 0)
+        {
+            yield return $"{"Hz",10}{unit,9}{"low",9}{"high",9}";
+        }
+
+        foreach (T at in all.Count <= MostOutside ? all : Enumerable.Range(0, MostOutside).Select(k => all[k * (all.Count - 1) / (MostOutside - 1)]))
+        {
+            (double hz, double value, double low, double high) = of(at);
+            yield return $"{Numbers.Part(hz),10}{Numbers.Fixed(value, 2),9}{Numbers.Fixed(low, 2),9}{Numbers.Fixed(high, 2),9}";
+        }
+    }
 
     private static string Times(double odds) => odds >= 1e6 ? "more than a million times" : $"{Numbers.Part(odds >= 100 ? Math.Round(odds) : Math.Round(odds, 1))} times";
 

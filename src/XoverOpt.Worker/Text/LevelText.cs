@@ -9,7 +9,7 @@ internal static class LevelText
     /// <summary>What the numbers rest on.</summary>
     public static IReadOnlyList<string> Notes { get; } =
     [
-        "Levels of the chain are RMS of a sine; armature travel is judged at its peak, √2 of its RMS. mV is at the socket. The chain's numbers are common practice, no source, unless you gave them. "
+        "Levels of the chain are RMS of a sine, that of the programme noise is its own RMS, by default what makes the wanted level at the eardrum as a whole; armature travel is judged at its peak, √2 of its RMS. mV is at the socket. The chain's numbers are common practice, no source, unless you gave them. "
         + "Receiver limits are the drawer's; with every frequency at once they are met earlier.",
         ExposureText.Basis,
     ];
@@ -67,7 +67,7 @@ internal static class LevelText
         }
 
         yield return ExposureText.Heading(budget.Exposures[0].Field == SoundField.Diffuse ? "programme noise, diffuse field" : "programme noise, free field in front");
-        yield return ExposureText.Row($"{Dbu(budget.ProgrammeDbu)} at the desk", budget.Exposures[0]);
+        yield return ExposureText.Row($"{Dbu(budget.ProgrammeDbu)} RMS at the desk", budget.Exposures[0]);
         foreach (Exposure exposure in budget.Exposures.Skip(1))
         {
             yield return ExposureText.Row($"{Numbers.Part(exposure.Millivolt)} mV at the socket", exposure);

@@ -81,9 +81,9 @@ internal static class SpreadText
         }
 
         yield return Item("", $"{Percent(new(1 - result.ShareSum.Value, result.ShareSum.StandardError)),14}  left over: what parts do together or in a curve");
-        foreach (string part in result.Unstated)
+        foreach (string part in result.Assumed)
         {
-            yield return Item("taken as exact", part);
+            yield return Item("assumed", part);
         }
 
         yield return "";
@@ -99,7 +99,7 @@ internal static class SpreadText
             }
         }
 
-        yield return Numbers.Invariant($"  low and high: {100 * settings.Coverage:0.##} % of units lie between them at each frequency");
+        yield return Numbers.Invariant($"  low and high: {100 * settings.Coverage:0.##} % of units lie between them at each frequency, {100 * result.Inside(0, null).Value:0.0} % at every one at once");
     }
 
     private static string Percent(SpreadEstimate share, string form = "0.0") => string.Create(

@@ -6,6 +6,9 @@ namespace XoverOpt.Workshop;
 /// <summary>What came of a fit as JSON, and as a receiver/1 file. A value that is not determined is null, never a number.</summary>
 public static class FitResultFile
 {
+    /// <summary>The format it bears.</summary>
+    public const string Format = "fit/1";
+
     private const int Digits = 4;
 
     /// <summary>The words of <see cref="FitStanding"/>.</summary>
@@ -22,7 +25,7 @@ public static class FitResultFile
     /// <summary>The whole result.</summary>
     public static string Write(FitDocument document, ReceiverFitResult result) => BuildFileJson.Text(json =>
     {
-        json.WriteString("format", "fit/1");
+        json.WriteString("format", Format);
         json.WriteString("partNumber", document.Problem.PartNumber);
         json.WriteString("programVersion", BuildFile.ProgramVersion);
         json.WriteBoolean("whole", result.IsWhole);

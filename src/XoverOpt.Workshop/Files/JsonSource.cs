@@ -108,6 +108,12 @@ public static class JsonSource
             return null;
         }
 
+        if (bytes.Span.IndexOfAnyExcept(" \t\r\n"u8) < 0)
+        {
+            faults.Add(new Fault(file, "", "no text at all", Utf8Allowed, "The file is empty: was it saved, or cut off while it was copied?"));
+            return null;
+        }
+
         try
         {
             using JsonDocument document = JsonDocument.Parse(bytes, Options);

@@ -26,10 +26,11 @@ public static class LimitsFile
         Say($"drive: {Units.ToMillivolt(problem.Source.Voltage)} mV RMS behind {problem.Source.Resistance} ohm at the socket; levels at the microphone of the ear simulator in dB re 20 uPa");
         Say($"units drawn: {settings.Samples} with seed {settings.Seed}; {100 * settings.Coverage:0.##} % of them lie between low and high at each frequency before the allowance");
         Say($"measurement allowance at either end: {limits.AllowanceDb} dB and {limits.AllowancePercent} % of the impedance");
+        Say($"of the units drawn {100 * limits.Inside.Value:0.0} % (standard error {100 * limits.Inside.StandardError:0.0}) lie inside the limits of level at all frequencies at once when measured without error and {100 * limits.InsideBoth.Value:0.0} % inside those of level and impedance; the rest are in order too and would be refused");
         Say($"the simulator stands for an ear from 100 Hz to 10 kHz and is only a coupler outside");
-        foreach (string part in limits.Spread.Unstated)
+        foreach (string part in limits.Spread.Assumed)
         {
-            Say($"taken to be exact: {part}");
+            Say($"assumed: {part}");
         }
 
         Say($"{BuildFile.Caution}");

@@ -7,6 +7,9 @@ namespace XoverOpt.Workshop;
 /// <summary>Several curves, measured ones and builds, side by side on one grid: as CSV for a chart, and as JSON with their figures.</summary>
 public static class MeasuredComparison
 {
+    /// <summary>The format it bears.</summary>
+    public const string Format = "curves/1";
+
     /// <summary>One grid, a line a frequency where any curve has a value; a cell is empty where a curve was not measured.</summary>
     public static string Csv(IReadOnlyList<MeasuredFigures> curves)
     {
@@ -40,7 +43,7 @@ public static class MeasuredComparison
     /// <param name="remarks">What was remarked when each was read.</param>
     public static string Json(IReadOnlyList<MeasuredFigures> curves, IReadOnlyList<IReadOnlyList<string>> remarks) => BuildFileJson.Text(json =>
     {
-        json.WriteString("format", "curves/1");
+        json.WriteString("format", Format);
         json.WriteString("programVersion", BuildFile.ProgramVersion);
         json.WriteString("caution", BuildFile.Caution);
         double[] hz = curves[0].OnGrid.Hz;

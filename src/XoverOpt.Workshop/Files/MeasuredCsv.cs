@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Text;
-using System.Text.Unicode;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
@@ -22,14 +20,12 @@ internal static class MeasuredCsv
     /// <returns>The curve; null after a fault.</returns>
     public static MeasuredCurve? Read(ReadOnlySpan<byte> bytes, MeasuredPlace at, string name, bool trustUnits)
     {
-        if (bytes is [0xFF, 0xFE, ..] or [0xFE, 0xFF, ..] || !Utf8.IsValid(bytes) || bytes.Contains((byte)0))
+        int before = at.Faults.Count;
+        if (TextTable.Lines(bytes, at) is not { } lines)
         {
-            at.Refuse("bytes that are not UTF-8 text", "a table of numbers as UTF-8 text", "Save the file again as text with the encoding UTF-8, separated by commas or semicolons.");
             return null;
         }
 
-        int before = at.Faults.Count;
-        string[] lines = Encoding.UTF8.GetString(bytes).TrimStart('\uFEFF').ReplaceLineEndings("\n").Split('\n');
         int heading = Array.FindIndex(lines, line => !IsPassedOver(line));
         if (heading < 0)
         {
@@ -37,7 +33,7 @@ internal static class MeasuredCsv
             return null;
         }
 
-        char separator = lines[heading].Contains('\t', StringComparison.Ordinal) ? '\t' : lines[heading].Contains(';', StringComparison.Ordinal) ? ';' : ',';
+        char separator = TextTable.Separator(lines[heading]);
         MeasuredColumn?[] columns = Heading(lines[heading].Split(separator), heading + 1, at);
         if (at.Faults.Count > before)
         {
@@ -147,9 +143,7 @@ internal static class MeasuredCsv
         {
             if (cells.Length != columns.Length)
             {
-                string? hint = separator == ',' && cells.Length > columns.Length
-                    ? "Decimals behind a comma need semicolons or tabs between the columns, in the heading too." : null;
-                at.Refuse($"{cells.Length} columns in line {line}", $"{columns.Length} columns as in the heading", hint);
+                at.Refuse($"{cells.Length} columns in line {line}", $"{columns.Length} columns as in the heading", TextTable.ColumnsHint(separator, cells.Length, columns.Length));
                 return;
             }
 
@@ -226,7 +220,7 @@ internal static class MeasuredCsv
                 return double.NaN;
             }
 
-            if (double.TryParse(cell.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value))
+            if (TextTable.Number(cell, out double value) && double.IsFinite(value))
             {
                 return value;
             }

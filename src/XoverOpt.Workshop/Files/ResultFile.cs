@@ -150,6 +150,8 @@ public static class ResultFile
             json.WriteFinite("sourcesCost", robust.SourcesCost);
             json.WriteFinite("yield", robust.Yield?.Value);
             json.WriteFinite("yieldError", robust.Yield?.StandardError);
+            json.WriteFinite("behind", robust.Behind?.Value);
+            json.WriteFinite("behindError", robust.Behind?.StandardError);
             json.WriteEndObject();
         }
     }

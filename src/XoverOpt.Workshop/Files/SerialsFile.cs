@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-using System.Text.Unicode;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
@@ -32,13 +29,11 @@ public static class SerialsFile
     public static Reading<IReadOnlyList<MeasuredReceiver>> Read(ReadOnlySpan<byte> text, string name)
     {
         FaultList faults = new();
-        if (!Utf8.IsValid(text))
+        if (TextTable.Lines(text, new(name, "", faults)) is not { } lines)
         {
-            faults.Add(new(name, "", "bytes that are not UTF-8", "text in UTF-8", "Save the file again with the encoding UTF-8."));
             return faults.End<IReadOnlyList<MeasuredReceiver>>(null);
         }
 
-        string[] lines = Encoding.UTF8.GetString(text).TrimStart('\uFEFF').Split('\n');
         int first = Array.FindIndex(lines, IsContent);
         if (first < 0)
         {
@@ -46,7 +41,7 @@ public static class SerialsFile
             return faults.End<IReadOnlyList<MeasuredReceiver>>(null);
         }
 
-        char parting = ",;\t".MaxBy(mark => lines[first].Count(letter => letter == mark));
+        char parting = TextTable.Separator(lines[first]);
         string[] heads = [.. Cells(lines[first])];
         int[] places = [.. Columns.Select(column => Array.FindIndex(heads, head => head.Equals(column, StringComparison.OrdinalIgnoreCase)))];
         for (int c = 0; c < Columns.Length; c++)
@@ -88,7 +83,7 @@ public static class SerialsFile
             string[] cells = [.. Cells(lines[k])];
             if (cells.Length != heads.Length)
             {
-                faults.Add(new(name, $"line {k + 1}", $"{cells.Length} columns", $"{heads.Length}, as the headings", "A decimal comma parts a number in two: write a point."));
+                faults.Add(new(name, $"line {k + 1}", $"{cells.Length} columns", $"{heads.Length}, as the headings", TextTable.ColumnsHint(parting, cells.Length, heads.Length)));
                 return;
             }
 
@@ -105,7 +100,7 @@ public static class SerialsFile
             for (int c = 0; c < 3; c++)
             {
                 string cell = cells[places[c + 2]];
-                if (!double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out values[c]))
+                if (!TextTable.Number(cell, out values[c]))
                 {
                     Refuse(k, c + 2, cell.Length == 0 ? "nothing" : $"\"{(cell.Length > 40 ? cell[..40] + "…" : cell)}\"", Ranges[c].ToString());
                 }
@@ -130,7 +125,7 @@ public static class SerialsFile
         void Refuse(int line, int column, string found, string allowed, string? hint = null) =>
             faults.Add(new(name, $"line {line + 1}, column {places[column] + 1} ({Columns[column]})", found, allowed, hint));
 
-        IEnumerable<string> Cells(string line) => line.TrimEnd('\r').Split(parting).Select(cell => cell.Trim().Trim('"'));
+        IEnumerable<string> Cells(string line) => line.Split(parting).Select(cell => cell.Trim().Trim('"'));
 
         // A heading of the same quantity in another unit is the likeliest slip.
         string? Like(string column)
@@ -138,7 +133,7 @@ public static class SerialsFile
             string quantity = column[..(column.LastIndexOf('_') is > 0 and var at ? at : column.Length)];
             return heads.FirstOrDefault(head => head.StartsWith(quantity, StringComparison.OrdinalIgnoreCase)) is { } other
                 ? $"The file has \"{other}\"; convert it and name it {column}."
-                : Nearest.Hint(column, heads);
+                : TextTable.HeadingHint(column, heads, Columns);
         }
     }
 

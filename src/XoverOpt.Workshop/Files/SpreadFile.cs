@@ -6,6 +6,9 @@ namespace XoverOpt.Workshop;
 /// <summary>A part-spread study as JSON (spread/1). Every figure from samples is a pair: the figure and its standard error.</summary>
 public static class SpreadFile
 {
+    /// <summary>The format it bears.</summary>
+    public const string Format = "spread/1";
+
     /// <summary>The words files and options bear for the distributions.</summary>
     public static IReadOnlyList<(string Word, SpreadShape Shape)> Shapes { get; } =
         [("normal", SpreadShape.Normal), ("truncated-normal", SpreadShape.TruncatedNormal), ("uniform", SpreadShape.Uniform)];
@@ -17,7 +20,7 @@ public static class SpreadFile
     public static string Write(IReadOnlyList<SpreadResult> results, IReadOnlyList<string> names, Problem problem) => BuildFileJson.Text(json =>
     {
         SpreadSettings settings = results[0].Settings;
-        json.WriteString("format", "spread/1");
+        json.WriteString("format", Format);
         json.WriteOrigin(problem);
         json.WriteString("programVersion", BuildFile.ProgramVersion);
         json.WriteString("caution", BuildFile.Caution);
@@ -64,6 +67,8 @@ public static class SpreadFile
         }
 
         json.WriteEndArray();
+        Pair(json, "insideLowHighDb", result.Inside(0, null));
+        Pair(json, "insideLowHighDbAndOhm", result.Inside(0, 0));
         Pair(json, "sideYield", result.SideYield);
         Pair(json, "sideVoiceYield", result.SideVoiceYield);
         Pair(json, "sideBalanceYield", result.SideBalanceYield);
@@ -91,8 +96,8 @@ public static class SpreadFile
 
         json.WriteEndArray();
         Pair(json, "shareSum", result.ShareSum);
-        json.WriteStartArray("takenAsExact");
-        foreach (string part in result.Unstated)
+        json.WriteStartArray("assumed");
+        foreach (string part in result.Assumed)
         {
             json.WriteStringValue(part);
         }

@@ -1,21 +1,22 @@
-using System.Globalization;
-using System.Text;
-using System.Text.Unicode;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
 
 /// <summary>
-/// Reads limits for the test bench from comma-separated text: a heading <c>hz,expectedDb,lowDb,highDb</c> (or <c>expected_db</c> and so on), others besides,
-/// then a line a frequency. Empty lines and lines that start with # do not count.
+/// Reads limits for the test bench from comma-separated text: a heading <c>hz,expectedDb,lowDb,highDb</c> (or <c>expected_db</c> and so on) and, where the
+/// impedance is limited too, <c>expectedOhm,lowOhm,highOhm</c>, others besides, then a line a frequency. Empty lines and lines that start with # do not count.
 /// </summary>
 public static class UnitLimitsFile
 {
-    private static readonly string[] Columns = ["hz", "expectedDb", "lowDb", "highDb"];
+    private static readonly string[] LevelColumns = ["hz", "expectedDb", "lowDb", "highDb"];
+
+    private static readonly string[] OhmColumns = ["expectedOhm", "lowOhm", "highOhm"];
 
     private static readonly NumberRange Frequency = new(1, 100_000, "Hz");
 
     private static readonly NumberRange Level = new(-60, 200, "dB");
+
+    private static readonly NumberRange Ohm = new(0.01, 1e6, "Ω");
 
     /// <summary>Reads a file; every fault at once.</summary>
     public static Reading<UnitLimits> Read(string path)
@@ -31,21 +32,22 @@ public static class UnitLimitsFile
     {
         FaultList faults = new();
         MeasuredPlace at = new(name, "", faults);
-        if (!Utf8.IsValid(text))
+        if (TextTable.Lines(text, at) is not { } whole)
         {
-            at.Refuse("bytes that are not UTF-8", "text in UTF-8", "Save the file again with the encoding UTF-8.");
             return faults.End<UnitLimits>(null);
         }
 
-        (string[] Cells, int Line)[] lines = [.. Encoding.UTF8.GetString(text).TrimStart('\uFEFF').Split('\n')
-            .Select((line, k) => (line.Trim(), k + 1))
-            .Where(line => line.Item1.Length > 0 && line.Item1[0] != '#')
-            .Select(line => (line.Item1.Split([',', ';', '\t'], StringSplitOptions.TrimEntries), line.Item2))];
+        (string Text, int Line)[] content = [.. whole.Select((line, k) => (line.Trim(), k + 1)).Where(line => line.Item1.Length > 0 && line.Item1[0] != '#')];
+        char separator = content.Length == 0 ? ',' : TextTable.Separator(content[0].Text);
+        (string[] Cells, int Line)[] lines = [.. content.Select(line => (line.Text.Split(separator).Select(cell => cell.Trim().Trim('"')).ToArray(), line.Line))];
         string[] heads = lines.Length == 0 ? [] : [.. lines[0].Cells.Select(head => head.Replace("_", "", StringComparison.Ordinal))];
-        int[] places = [.. Columns.Select(column => Array.FindIndex(heads, head => head.Equals(column, StringComparison.OrdinalIgnoreCase)))];
-        foreach (string missing in Columns.Where((_, c) => places[c] < 0))
+        int Place(string column) => Array.FindIndex(heads, head => head.Equals(column, StringComparison.OrdinalIgnoreCase));
+        bool ohms = OhmColumns.Any(column => Place(column) >= 0);
+        string[] columns = ohms ? [.. LevelColumns, .. OhmColumns] : LevelColumns;
+        int[] places = [.. columns.Select(Place)];
+        foreach (string missing in columns.Where((_, c) => places[c] < 0))
         {
-            at.Refuse($"no column {missing}", "a heading hz,expectedDb,lowDb,highDb", Nearest.Hint(missing, heads));
+            at.Refuse($"no column {missing}", $"a heading {string.Join(',', columns)}", TextTable.HeadingHint(missing, heads, columns));
         }
 
         if (faults.Count > 0)
@@ -58,28 +60,32 @@ public static class UnitLimitsFile
         {
             if (cells.Length != heads.Length)
             {
-                at.Refuse($"{cells.Length} columns in line {line}", $"{heads.Length}, as the heading");
+                at.Refuse($"{cells.Length} columns in line {line}", $"{heads.Length}, as the heading", TextTable.ColumnsHint(separator, cells.Length, heads.Length));
                 continue;
             }
 
             int before = faults.Count;
-            double[] row = new double[Columns.Length];
-            for (int c = 0; c < Columns.Length; c++)
+            double[] row = new double[columns.Length];
+            for (int c = 0; c < columns.Length; c++)
             {
-                NumberRange range = c == 0 ? Frequency : Level;
-                if (!double.TryParse(cells[places[c]], NumberStyles.Float, CultureInfo.InvariantCulture, out row[c]) || !range.Holds(row[c]))
+                NumberRange range = c == 0 ? Frequency : c < LevelColumns.Length ? Level : Ohm;
+                if (!TextTable.Number(cells[places[c]], out row[c]) || !range.Holds(row[c]))
                 {
-                    at.RefuseCell(cells[places[c]], line, places[c] + 1, Columns[c], range.ToString());
+                    at.RefuseCell(cells[places[c]], line, places[c] + 1, columns[c], range.ToString(), c == 0 && row[c] is > 0 and < 20 ? "This looks like kHz; the column is in Hz." : null);
                 }
             }
 
-            if (faults.Count == before && row[2] > row[3])
+            for (int low = 2; low < row.Length && faults.Count == before; low += 3)
             {
-                at.Refuse(FormattableString.Invariant($"lowDb {row[2]} above highDb {row[3]} in line {line}"), "lowDb at most highDb");
+                if (row[low] > row[low + 1])
+                {
+                    at.Refuse(FormattableString.Invariant($"{columns[low]} {row[low]} above {columns[low + 1]} {row[low + 1]} in line {line}"), $"{columns[low]} at most {columns[low + 1]}");
+                }
             }
-            else if (faults.Count == before && rows.Count > 0 && !CurveFile.Rises(rows[^1][0], row[0]))
+
+            if (faults.Count == before && rows.Count > 0 && !CurveFile.Rises(rows[^1][0], row[0]))
             {
-                at.RefuseCell(cells[places[0]], line, places[0] + 1, Columns[0], FormattableString.Invariant($"a frequency above {rows[^1][0]} Hz, that of the line before"));
+                at.RefuseCell(cells[places[0]], line, places[0] + 1, columns[0], FormattableString.Invariant($"a frequency above {rows[^1][0]} Hz, that of the line before"));
             }
             else if (faults.Count == before)
             {
@@ -93,6 +99,11 @@ public static class UnitLimitsFile
         }
 
         double[] Column(int c) => [.. rows.Select(row => row[c])];
-        return faults.End(new UnitLimits(Column(0), Column(1), Column(2), Column(3)));
+        return faults.End(new UnitLimits(Column(0), Column(1), Column(2), Column(3))
+        {
+            ExpectedOhm = ohms ? Column(4) : null,
+            LowOhm = ohms ? Column(5) : null,
+            HighOhm = ohms ? Column(6) : null,
+        });
     }
 }

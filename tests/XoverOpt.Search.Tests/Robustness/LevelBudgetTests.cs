@@ -1,4 +1,5 @@
 using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Figures;
 
 namespace XoverOpt.Search.Tests;
 
@@ -98,6 +99,20 @@ public class LevelBudgetTests
         Assert.Equal(desk, room.Electrical.DeskDbu, 1e-9);
         Assert.Equal(desk - room.NeededDbu - (12 - 3.0103), room.ElectricalRoomDb, 1e-4);
         Assert.Equal(-2.218, StageChain.Dbv(0), 1e-3);
+    }
+
+    // By hand: the band powers of IEC 60268-1 through the response at their middles, behind the pack's resistance. A pack as full at 18 dBu as 1 V.
+    [Fact]
+    public void Exposure_FromTheDesk_IsOfNoiseThatMakesTheWantedLevel()
+    {
+        Earpiece earpiece = One(SmallProblem.Low1.Receiver);
+        LevelSettings settings = Settings(new StageChain { PackOhm = 10 });
+        LevelBudget wanted = LevelBudget.Of(earpiece, _problem, settings), stated = LevelBudget.Of(earpiece, _problem, settings with { DeskDbu = -20 });
+        double power = ProgrammeNoise.Bands.Sum(band => band.Power * Math.Pow(PlainResponse.At(earpiece, _problem.Ear, new(1, 10), 2 * Math.PI * band.Hz).DrumPressure.Magnitude / 20e-6, 2));
+
+        Assert.Equal(settings.WantedDb, wanted.Exposures[0].EardrumDb, 1e-9);
+        Assert.Equal((10 * Math.Log10(power)) - 38, stated.Exposures[0].EardrumDb, 0.2);
+        Assert.Equal(stated.Exposures[0].EardrumDb - settings.WantedDb, -20 - wanted.ProgrammeDbu, 1e-9);
     }
 
     [Fact]

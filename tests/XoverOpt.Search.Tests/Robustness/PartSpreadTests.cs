@@ -17,18 +17,33 @@ public class PartSpreadTests
             (section.Resistance is null ? 0 : 1) + (section.Capacitance is null ? 0 : 1) + (section.Inductance is null ? 0 : 1)) + (way.DamperResistance > 0 ? 1 : 0) + way.Tube.Count);
         Assert.Equal((3 * earpiece.Ways.Sum(way => way.Count)) + components, spread.Parts.Count);
         Assert.Equal(spread.Parts.Count, spread.Parts.Select(part => part.Role).Distinct().Count());
-        Assert.Empty(spread.Unstated);
+        Assert.Empty(spread.Assumed);
     }
 
     [Fact]
-    public void Parts_WithoutStatedSpread_AreNamedAndExact()
+    public void Parts_WithoutStatedSpread_AreNamedAndTakenToVaryAsUsual()
     {
         Problem problem = SpreadProblem.With(SmallProblem.TwoWay(), null, null);
         Earpiece earpiece = SpreadProblem.Build(problem, 4);
         var spread = new PartSpread(earpiece, problem, new());
-        Assert.All(spread.Parts, part => Assert.Equal(SpreadKind.TubeLength, part.Kind));
-        Assert.Contains(spread.Unstated, words => words.Contains(earpiece.Ways[0].Receiver.PartNumber, StringComparison.Ordinal));
-        Assert.True(spread.Unstated.Count > 3);
+        var stated = new PartSpread(earpiece, SpreadProblem.With(problem, UsualSpread.Receiver, 10), new());
+        Assert.Equal(stated.Parts.Select(part => part.Role), spread.Parts.Select(part => part.Role));
+        Assert.All(spread.Parts.Zip(stated.Parts), pair => Assert.Equal(
+            pair.First.Kind switch { SpreadKind.Resistor => 0.01, SpreadKind.Damper => 0.15, _ => pair.Second.Extent }, pair.First.Extent, 12));
+        Assert.Contains(spread.Assumed, words => words.Contains($"receiver {earpiece.Ways[0].Receiver.PartNumber} states no spread; taken as 1 dB, 4 %", StringComparison.Ordinal));
+        Assert.Equal(spread.Parts.Count(part => !part.IsDeviation && part.Kind != SpreadKind.TubeLength) + earpiece.Ways.Count, spread.Assumed.Count);
+        Assert.Contains(spread.Assumed, words => words.EndsWith("states no tolerance; taken as ±1 %", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Varied_OfEachKind_IsTheDocumentedLaw()
+    {
+        static double Varied(SpreadKind kind, double nominal, double deviation) => new SpreadPart("x", kind, 0, 0, 1, SpreadShape.Normal).Varied(nominal, deviation);
+        Assert.Equal(110, Varied(SpreadKind.Resistor, 100, 0.1), 12);
+        Assert.Equal(1, Varied(SpreadKind.Damper, 100, -3), 12);
+        Assert.Equal(100 * Math.Exp(0.1), Varied(SpreadKind.Resonance, 100, 0.1), 12);
+        Assert.Equal(0.9e-2, Varied(SpreadKind.TubeLength, 1e-2, -1e-3), 12);
+        Assert.Equal(0, Varied(SpreadKind.TubeLength, 1e-3, -2e-3));
     }
 
     [Theory]
@@ -126,11 +141,11 @@ public class PartSpreadTests
         }
     }
 
-    // Mean 0; σ, a/3, the cut normal's 2-σ variance 1 − 4φ(2)/(2Φ(2) − 1) = 0.773741 (of σ = a/2), a/√3 and √3 σ: closed forms of these distributions.
+    // Mean 0; σ, a/3, the cut normal's 2-σ variance 1 − 4φ(2)/(2Φ(2) − 1) = 0.7737413 (of σ = a/2), a/√3 and √3 σ: closed forms of these distributions.
     [Theory]
     [InlineData(SpreadKind.Sensitivity, SpreadShape.Normal, 2.0)]
     [InlineData(SpreadKind.Damper, SpreadShape.Normal, 2.0 / 3)]
-    [InlineData(SpreadKind.Damper, SpreadShape.TruncatedNormal, 0.8796255)]
+    [InlineData(SpreadKind.Damper, SpreadShape.TruncatedNormal, 0.8796257)]
     [InlineData(SpreadKind.Damper, SpreadShape.Uniform, 1.1547005)]
     [InlineData(SpreadKind.Sensitivity, SpreadShape.Uniform, 2.0)]
     public void Draw_ManyUnits_HasTheStatedDeviation(SpreadKind kind, SpreadShape shape, double expected)
@@ -139,6 +154,7 @@ public class PartSpreadTests
         double[] drawn = [.. Enumerable.Range(0, 40_000).Select(unit => part.Draw(5, unit))];
         SpreadEstimate mean = SpreadEstimate.Mean(drawn), deviation = SpreadEstimate.Deviation(drawn);
         Assert.InRange(mean.Value, -4 * mean.StandardError, 4 * mean.StandardError);
+        Assert.Equal(expected, part.StandardDeviation, 1e-7);
         Assert.InRange(deviation.Value, expected - (4 * deviation.StandardError), expected + (4 * deviation.StandardError));
         Assert.True(shape == SpreadShape.Normal || drawn.Max(Math.Abs) <= 2 * (part.IsDeviation ? Math.Sqrt(3) : 1));
     }

@@ -61,6 +61,28 @@ public class RobustRankingTests
         Assert.Null(figures.EarsCost);
     }
 
+    // Common random numbers (P. Glasserman, Monte Carlo Methods in Financial Engineering, 2004, 4.6): the error of a difference over the same draws is that of
+    // its units' differences. A build beside itself differs by nothing at all; others by the difference of their scores.
+    [Fact]
+    public void Behind_OnTheSameDraws_IsTheDifferenceOfScoresAndSurerThanEither()
+    {
+        Problem problem = SpreadProblem.ThreeWay() with { Robust = new(Samples: 200, Weight: 0.7) };
+        IReadOnlyList<RankedBuild> builds = Builds(problem), robust = RobustRanking.Of(problem, builds);
+        Assert.Equal(new(0, 0), robust[0].Robust!.Behind);
+        foreach (RankedBuild build in robust.Skip(1))
+        {
+            Assert.Equal(build.Robust!.Score - robust[0].Robust!.Score, build.Robust.Behind!.Value.Value, 1e-9 * build.Robust.Score);
+            Assert.True(build.Robust.Behind.Value.StandardError > 0);
+        }
+
+        RankedBuild twin = builds[0] with { Rank = 2, Key = builds[0].Key + " again" };
+        RobustRankingFigures same = RobustRanking.Of(problem, [builds[0] with { Rank = 1 }, twin])[1].Robust!;
+        Assert.Equal(new(0, 0), same.Behind);
+        Assert.False(same.IsTold);
+        Assert.True(same.SpreadCost!.Value.StandardError > 0);
+        Assert.All(RobustRanking.Of(problem with { Robust = new(Spread: false) }, builds), build => Assert.Null(build.Robust!.Behind));
+    }
+
     [Fact]
     public void Words_WhereAnotherBuildHoldsUpBest_SayWhichAndWhy()
     {
@@ -73,6 +95,10 @@ public class RobustRankingTests
         Assert.Contains("is not the one that holds up best", words, StringComparison.Ordinal);
         Assert.Contains("moves less as parts vary", words, StringComparison.Ordinal);
         Assert.Contains("50.0 ± 2.0 %", words, StringComparison.Ordinal);
+        RankedBuild Behind(RankedBuild build, double by) => build with { Robust = build.Robust! with { Behind = new(by, 0.1) } };
+        Assert.Contains("0.190 ± 0.100 behind in score on the same draws, which does not tell the two apart", RobustRanking.Words([Held(0, 2, 0.2), Behind(Held(1, 1, 0.4), 0.19)])!, StringComparison.Ordinal);
+        Assert.EndsWith("0.210 ± 0.100 behind in score on the same draws.", RobustRanking.Words([Held(0, 2, 0.2), Behind(Held(1, 1, 0.4), 0.21)])!, StringComparison.Ordinal);
+        Assert.Contains("the next is 0.210 ± 0.100 behind", RobustRanking.Words([Held(0, 1, 0.2), Behind(Held(1, 2, 0.4), 0.21)])!, StringComparison.Ordinal);
     }
 
     [Fact]

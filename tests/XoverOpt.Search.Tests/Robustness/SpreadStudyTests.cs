@@ -45,6 +45,32 @@ public class SpreadStudyTests
         Assert.InRange(at.SideHighDeg.Value, 0, 0.001);
     }
 
+    // A dB of sensitivity is a dB at every frequency: a unit is inside everywhere as soon as it is so anywhere. With two resistors and a coil the level
+    // has a shape, and fewer are inside everywhere than at each.
+    [Fact]
+    public void Inside_AtEveryFrequencyAtOnce_IsTheCoverageWhereAllMoveTogetherAndLessElsewhere()
+    {
+        SpreadSettings settings = new() { Samples = 8000, Seed = 3, Coverage = 0.95 };
+        SpreadResult result = SpreadProblem.Run(Flat(), _single, settings);
+        double high = result.Points[0].HighDb.Value - result.Points[0].NominalDb;
+        Within(0.95, result.Inside(0, null));
+        Within(Normal.CDF(0, 1, high + 0.5) - Normal.CDF(0, 1, -high - 0.5), result.Inside(0.5, null), 0.003);
+        Problem three = SpreadProblem.ThreeWay();
+        SpreadResult shaped = SpreadProblem.Run(three, SpreadProblem.Build(three, 7), settings with { Samples = 400 });
+        Assert.InRange(shaped.Inside(0, null).Value, 0.3, 0.93);
+        Assert.InRange(shaped.Inside(0, 0).Value, 0.1, shaped.Inside(0, null).Value);
+        Assert.Equal(1, shaped.Inside(60, 1e6).Value);
+    }
+
+    // A level band between two frequencies of the study takes the nearest, and so no pair passes for want of anything to compare.
+    [Fact]
+    public void SideBalance_OfALevelBandBetweenTwoFrequencies_IsStillJudged()
+    {
+        Problem problem = Flat();
+        problem = problem with { Target = problem.Target with { LevelLowHz = 1010, LevelHighHz = 1020 } };
+        Within(SpecialFunctions.Erf(0.5), SpreadProblem.Run(problem, _single, new() { Samples = 2000, Seed = 3 }).SideBalanceYield);
+    }
+
     // Two resistors of 10 % before a coil that takes no current: level = R₂/(R₁ + R₂). Mean and deviation by Gauss–Legendre over the even band; the
     // two are alike, so each has half of what goes in a straight line.
     [Fact]

@@ -43,7 +43,15 @@ public sealed class BenchCommandTests
         (int wide, string passes, _) = await Cli.Run(desk.Root, ["inspect", "good.csv", .. OfBuild, "--limits", "wide.csv"]);
         (int tight, string fails, _) = await Cli.Run(desk.Root, ["inspect", "good.csv", .. OfBuild, "--limits", "tight.csv"]);
 
+        desk.Write("both.csv", BenchCurve.Csv(desk.Builds("o")[0]));
+        desk.Write("ohm.csv", "hz,expected_db,low_db,high_db,expected_ohm,low_ohm,high_ohm\n100,90,20,150,1,1,2\n1000,90,20,150,1,1,2\n");
+        (int unmeasured, string silent, _) = await Cli.Run(desk.Root, ["inspect", "good.csv", .. OfBuild, "--limits", "ohm.csv"]);
+        (int ohm, string impedance, _) = await Cli.Run(desk.Root, ["inspect", "both.csv", .. OfBuild, "--limits", "ohm.csv"]);
+
         Assert.Equal((0, 2), (wide, tight));
+        Assert.Equal((0, 2), (unmeasured, ohm));
+        Assert.Contains("its limits were not applied", silent, StringComparison.Ordinal);
+        Assert.Contains("impedances lie outside the limits", impedance, StringComparison.Ordinal);
         Assert.Contains("Measure the impedance too", passes, StringComparison.Ordinal);
         Assert.Contains("FAIL", fails, StringComparison.Ordinal);
     }

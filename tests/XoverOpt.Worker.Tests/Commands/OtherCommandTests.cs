@@ -67,6 +67,7 @@ public sealed class OtherCommandTests
     [InlineData("sources")]
     [InlineData("ears")]
     [InlineData("spread")]
+    [InlineData("robust")]
     [InlineData("serve")]
     [InlineData("inspect")]
     [InlineData("pairs")]

@@ -20,7 +20,8 @@ public sealed class SpreadCommandTests
         Assert.True(exit == 0, error);
         Assert.Contains("Side by side, on the same draws", text, StringComparison.Ordinal);
         Assert.Contains("low receiver 1 sensitivity", text, StringComparison.Ordinal);
-        Assert.Contains("states no tolerance", text, StringComparison.Ordinal);
+        Assert.Contains("states no tolerance; taken as ±", text, StringComparison.Ordinal);
+        Assert.Contains("at every one at once", text, StringComparison.Ordinal);
         Assert.Contains("injures hearing", text, StringComparison.Ordinal);
         Assert.Equal(once, again);
         JsonNode first = JsonNode.Parse(once)!["builds"]![0]!;
@@ -60,6 +61,28 @@ public sealed class SpreadCommandTests
         double[] scores = [.. result["builds"]!.AsArray().Where(row => (bool)row!["feasible"]!).Select(row => (double)row!["robust"]!["score"]!)];
         Assert.Equal(scores.Order(), scores);
         Assert.Contains("holds up best", text.ReplaceLineEndings(" "), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Robust_BuildsOfASearch_RanksThemAndSaysHowSurely()
+    {
+        using Desk desk = Stated();
+        await Cli.Run(desk.Root, "solve", "jobs/job.json", "--out", "o");
+        string[] two = ["robust", "o/builds/01.json", "o/builds/02.json", "o/builds/01.json", "--job", "jobs/job.json"];
+
+        (int exit, string text, string error) = await Cli.Run(desk.Root, [.. two, "--samples", "200"]);
+        (int weight, _, string weightError) = await Cli.Run(desk.Root, [.. two, "--weight", "0"]);
+        (int missing, _, string missingError) = await Cli.Run(desk.Root, "robust", "none.json", "--job", "jobs/job.json");
+
+        Assert.True(exit == 0, error);
+        Assert.Contains("200 built units of each build", text, StringComparison.Ordinal);
+        Assert.Contains("holds up best", text.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Single(text.Split('\n'), line => line.EndsWith("01.json", StringComparison.Ordinal));
+        Assert.Single(text.Split('\n'), line => line.EndsWith("02.json", StringComparison.Ordinal) && line.Contains('±'));
+        Assert.Contains("injures hearing", text, StringComparison.Ordinal);
+        Assert.Equal((1, 1), (weight, missing));
+        Assert.Contains("above 0, at most 1", weightError, StringComparison.Ordinal);
+        Assert.Contains("none.json", missingError, StringComparison.Ordinal);
     }
 
     /// <summary>A drawer that states the spread of its receivers.</summary>

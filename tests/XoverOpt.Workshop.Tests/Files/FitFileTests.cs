@@ -88,6 +88,7 @@ public sealed class FitFileTests : IDisposable
         JsonNode json = JsonNode.Parse(FitResultFile.Write(document, result))!;
 
         Assert.Equal(whole, (bool)json["whole"]!);
+        Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(json.ToJsonString())));
         foreach (JsonNode? value in json["values"]!.AsArray())
         {
             bool told = (string)value!["standing"]! is "known" or "assumed" or "determined" or "loose";

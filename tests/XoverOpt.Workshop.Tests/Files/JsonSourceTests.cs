@@ -39,6 +39,11 @@ public class JsonSourceTests
         }
     }
 
+    [Theory]
+    [InlineData("")]
+    [InlineData(" \r\n")]
+    public void Parse_NoText_IsSaidInThoseWords(string text) => Assert.Contains("no text at all", OneFault(text).Message, StringComparison.Ordinal);
+
     [Fact]
     public void Parse_Latin1_IsRefused()
     {

@@ -17,7 +17,7 @@ public class LimitsFileTests
         string[] lines = text.Split('\n', StringSplitOptions.RemoveEmptyEntries), header = [.. lines.Where(line => line[0] == '#')], rows = lines[(header.Length + 1)..];
         Assert.Equal("hz,expectedDb,lowDb,highDb,expectedOhm,lowOhm,highOhm", lines[header.Length]);
         Assert.Equal(_spread.Points.Count, rows.Length);
-        foreach (string fact in new[] { TwoWay.Name, TwoWay.JobHash, "200 with seed 1", "0.5 dB", "mV RMS", "injures hearing", "99 %" })
+        foreach (string fact in new[] { TwoWay.Name, TwoWay.JobHash, "200 with seed 1", "0.5 dB", "mV RMS", "injures hearing", "99 %", "at all frequencies at once" })
         {
             Assert.Contains(header, line => line.Contains(fact, StringComparison.Ordinal));
         }
@@ -64,6 +64,7 @@ public class LimitsFileTests
     public void SpreadFile_OfTwoBuilds_GivesEachFigureWithItsError()
     {
         JsonElement root = JsonDocument.Parse(SpreadFile.Write([_spread, _spread], ["a", "b"], TwoWay)).RootElement, builds = root.GetProperty("builds");
+        Assert.Equal("", SchemaCheck.Objections(root));
         Assert.Equal("spread/1", root.GetProperty("format").GetString());
         Assert.Equal(2, builds.GetArrayLength());
         Assert.Equal(_spread.Yield.Value, builds[0].GetProperty("yield")[0].GetDouble(), 1e-5);

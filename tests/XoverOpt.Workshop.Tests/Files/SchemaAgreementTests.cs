@@ -24,6 +24,7 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("job/1", SchemaExamples.Job)]
     [InlineData("build/1", SchemaExamples.Build)]
     [InlineData("measurements/1", SchemaExamples.Measurements)]
+    [InlineData("compare/1", SchemaExamples.Compare)]
     public void PublishedExample_AsItStands_SatisfiesBoth(string format, string text)
     {
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(text)));
@@ -40,6 +41,7 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("job/1", SchemaExamples.Job)]
     [InlineData("build/1", SchemaExamples.Build)]
     [InlineData("measurements/1", SchemaExamples.Measurements)]
+    [InlineData("compare/1", SchemaExamples.Compare)]
     public void ChangedExample_OneThingAtATime_IsJudgedAlikeByBoth(string format, string text)
     {
         string[] changed = [.. Changes(text, Bounds(format))];
@@ -119,6 +121,7 @@ public sealed class SchemaAgreementTests : IDisposable
     {
         "job/1" => _desk.Read(text).Faults,
         "build/1" => BuildFile.Read(System.Text.Encoding.UTF8.GetBytes(text), "b.json", InventoryFile.Read(_desk.Root).Value!).Faults,
+        "compare/1" => MeasuredRequest.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text), _desk.Root).Faults,
         "measurements/1" => FitFile.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text)).Faults,
         _ => InventoryFile.Read(_desk.Write("one.json", text)).Faults,
     };

@@ -54,6 +54,11 @@ internal static class SchemaExamples
               "load": { "end": "cavity", "cavityMm3": 2000, "damperOhmCgs": 680, "tube": [ { "lengthMm": 10, "boreMm": 2 } ] } } ] }
         """;
 
+    public const string Compare = """
+        { "format": "compare/1",
+          "curves": [ { "name": "older model", "csv": "hz,spl_db\n100,90\n200,91\n400,92\n800,93\n", "trustUnits": false, "calibration": { "levelDb": 94, "atHz": 1000, "channel": 1 } } ] }
+        """;
+
     public const string Build = """
         { "format": "build/1", "rank": 1, "cost": { "total": 0.8, "magnitude": 0.5, "phase": 0.3 }, "relaxedCost": 0.79, "snappingLossPercent": 1.3,
           "advice": [ { "what": "list-steps", "gainPercent": 1.2, "words": "capacitors come in about 6 values a decade: finer values would lower the cost by about 1 %" } ],

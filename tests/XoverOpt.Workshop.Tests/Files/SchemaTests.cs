@@ -58,6 +58,15 @@ public class SchemaTests
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(ResultFile.Write(unsure, TwoWay, "0"))));
     }
 
+    [Theory]
+    [InlineData("hz,spl_db,phase_deg\n100,90,0\n200,91,-10\n400,92,-20\n800,60,-160\n1600,93,-200\n")]
+    [InlineData("hz,impedance_ohm\n100,30\n200,31\n400,32\n800,33\n")]
+    public void WrittenCurves_Always_SatisfyTheirSchema(string csv)
+    {
+        MeasuredCurve curve = MeasuredFile.Parse(System.Text.Encoding.UTF8.GetBytes(csv), "curve").Value!;
+        Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(MeasuredComparison.Json(MeasuredRequest.Judge(null, [curve, curve]), [curve.Remarks, ["said"]]))));
+    }
+
     [Fact]
     public void Result_WithoutItsReason_BreaksItsSchema() => Assert.False(SchemaCheck.Holds(
         "result/1", ResultFile.Write(ResultFileTests.Result, TwoWay, "0").Replace("\"reason\": \"evaluations-used\",", "", StringComparison.Ordinal)));

@@ -27,7 +27,7 @@ public sealed class SerialsFileTests
                 "lot.csv at line 4, column 1 (serial): found nothing; allowed: 1 to 100 letters.",
                 "lot.csv at line 4, column 5 (dc_resistance_ohm): found -3; allowed: a number above 0 Ω, at most 100000 Ω.",
                 "lot.csv at line 5, column 1 (serial): found \"A1\" again, after line 2; allowed: each serial number once.",
-                "lot.csv at line 6: found 4 columns; allowed: 5, as the headings. A decimal comma parts a number in two: write a point.",
+                "lot.csv at line 6: found 4 columns; allowed: 5, as the headings.",
             ],
             faults);
     }
@@ -35,10 +35,19 @@ public sealed class SerialsFileTests
     [Theory]
     [InlineData("", "no line")]
     [InlineData("serial,part_number,sensitivity_db,resonance_khz,dc_resistance_ohm\n", "The file has \"resonance_khz\"; convert it and name it resonance_hz.")]
-    [InlineData("serail,part_number,sensitivity_db,resonance_hz,dc_resistance_ohm\n", "Did you mean \"serail\"?")]
+    [InlineData("serail,part_number,sensitivity_db,resonance_hz,dc_resistance_ohm\n", "The file has \"serail\"; name it serial.")]
     [InlineData("serial,serial,part_number,sensitivity_db,resonance_hz,dc_resistance_ohm\n", "column serial twice")]
     [InlineData(Heads, "0 receivers")]
     public void Read_WithoutWhatItNeeds_SaysWhat(string text, string words) => Assert.Contains(Messages(text), message => message.Contains(words, StringComparison.Ordinal));
+
+    [Fact]
+    public void Read_DecimalsBehindACommaWithSemicolons_AreRead() =>
+        Assert.Equal(-0.4, Read(Heads.Replace(',', ';') + "A1;OS-L1;-0,4;2750;61,5\n").Value![0].SensitivityDb);
+
+    // UTF-16 without a mark, of plain letters, is valid UTF-8 full of zeros.
+    [Fact]
+    public void Read_Utf16WithoutAMark_IsRefusedAsSuch() =>
+        Assert.Contains("UTF-8", SerialsFile.Read(Encoding.BigEndianUnicode.GetBytes(Heads), "lot.csv").Faults.Single().Message, StringComparison.Ordinal);
 
     [Fact]
     public void Read_BytesThatAreNoText_AreRefused() =>

@@ -6,10 +6,16 @@ namespace XoverOpt.Workshop.Tests.Inspection;
 /// <summary>A build of the quick demo job, kept as test data.</summary>
 internal static class DemoBuild
 {
-    public static (Earpiece Build, Problem Problem) Read()
+    public static (Earpiece Build, Problem Problem) Read() => Read(
+        Path.Combine(AppContext.BaseDirectory, "data/inspect/quick-build.json"), Path.Combine(AppContext.BaseDirectory, "demo/jobs/quick.json"));
+
+    /// <summary>The build and job that the environment names, or the one kept.</summary>
+    public static (Earpiece Build, Problem Problem) ReadGiven() =>
+        (Environment.GetEnvironmentVariable("XOVEROPT_INSPECT_BUILD"), Environment.GetEnvironmentVariable("XOVEROPT_INSPECT_JOB")) is ({ } build, { } job) ? Read(build, job) : Read();
+
+    private static (Earpiece Build, Problem Problem) Read(string build, string job)
     {
-        string folder = AppContext.BaseDirectory;
-        Reading<BuildInJob> reading = BuildInJob.Read(Path.Combine(folder, "data/inspect/quick-build.json"), Path.Combine(folder, "demo/jobs/quick.json"));
+        Reading<BuildInJob> reading = BuildInJob.Read(build, job);
         Assert.True(reading.IsGood, string.Join('\n', reading.Faults));
         return (reading.Value.Build.Earpiece, reading.Value.Job.Problem);
     }

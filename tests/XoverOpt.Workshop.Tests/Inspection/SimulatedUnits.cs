@@ -6,7 +6,7 @@ namespace XoverOpt.Workshop.Tests.Inspection;
 
 /// <summary>
 /// Built units with faults, parts within their spread and a noisy bench, by seed and index. Parts are drawn as <see cref="PartSpread"/> draws them,
-/// every receiver by itself, exactly and not as the fits take them. Faults, sizes chosen before any was inspected:
+/// every receiver by itself. Faults, sizes chosen before any was inspected:
 /// <code>
 /// leads turned       any way
 /// wrong damper       any way, any other value of its list or none
@@ -26,7 +26,7 @@ internal sealed class SimulatedUnits(Earpiece build, Problem problem, ulong seed
         FaultKind.BlockedTube, FaultKind.DeadReceiver, FaultKind.TubeLength, FaultKind.WrongPart,
     ];
 
-    private readonly IReadOnlyList<SpreadPart> _parts = PartDeviation.PartsOf(build, problem);
+    private readonly IReadOnlyList<SpreadPart> _parts = new PartSpread(build, problem, new()).Parts;
     private readonly IReadOnlyList<FaultStory> _stories = FaultStories.Of(build, problem);
 
     /// <summary>A unit with a fault of a kind.</summary>
@@ -57,13 +57,12 @@ internal sealed class SimulatedUnits(Earpiece build, Problem problem, ulong seed
         BuiltUnit unit = truth.Apply(BuiltUnit.Of(build), value);
         foreach (SpreadPart part in _parts)
         {
-            double drawn = part.Draw(seed, ((long)kind * 100_000) + index);
-            unit = PartDeviation.Off(unit, part, part.Kind is SpreadKind.Sensitivity or SpreadKind.Resonance or SpreadKind.DcResistance or SpreadKind.TubeLength ? drawn : Math.Log(1 + drawn));
+            unit = PartDeviation.Off(unit, part, part.Draw(seed, ((long)kind * 100_000) + index));
         }
 
         for (int i = 0; unknown && i < unit.Ways.Count; i++)
         {
-            double By(double percent) => Math.Exp(percent / 100 * Normal(random));
+            double By(double percent) => Math.Exp(percent / 100 * random.NextNormal());
             unit = unit.With(i, built => built with
             {
                 Way = built.Way with
@@ -88,19 +87,16 @@ internal sealed class SimulatedUnits(Earpiece build, Problem problem, ulong seed
     {
         double[] hz = [.. Enumerable.Range(0, 240).Select(k => 20 * Math.Pow(1000, k / 239.0))];
         (Complex[] p, Complex[] z) = new BuiltUnitResponse(problem, hz).Of(unit);
-        double offset = noise.OffsetDb * Normal(random), delay = noise.Delay * Normal(random);
+        double offset = noise.OffsetDb * random.NextNormal(), delay = noise.Delay * random.NextNormal();
         return new(
             hz,
-            [.. p.Select(value => (20 * Math.Log10(value.Magnitude / 20e-6)) + offset + (noise.LevelDb * Normal(random)))],
-            [.. p.Select((value, k) => (value.Phase * 180 / Math.PI) - (360 * hz[k] * delay) + (noise.PhaseDeg * Normal(random)))],
-            [.. z.Select(value => value.Magnitude * (1 + (noise.ImpedancePercent / 100 * Normal(random))))],
-            [.. z.Select(value => (value.Phase * 180 / Math.PI) + (noise.ImpedancePhaseDeg * Normal(random)))]);
+            [.. p.Select(value => (20 * Math.Log10(value.Magnitude / 20e-6)) + offset + (noise.LevelDb * random.NextNormal()))],
+            [.. p.Select((value, k) => (value.Phase * 180 / Math.PI) - (360 * hz[k] * delay) + (noise.PhaseDeg * random.NextNormal()))],
+            [.. z.Select(value => value.Magnitude * (1 + (noise.ImpedancePercent / 100 * random.NextNormal())))],
+            [.. z.Select(value => (value.Phase * 180 / Math.PI) + (noise.ImpedancePhaseDeg * random.NextNormal()))]);
     }
 
     private static double Log(Random64 random, double low, double high) => low * Math.Pow(high / low, random.NextDouble());
 
     private static int Sign(Random64 random) => random.Below(2) == 0 ? 1 : -1;
-
-    /// <summary>Box and Muller 1958.</summary>
-    private static double Normal(Random64 random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

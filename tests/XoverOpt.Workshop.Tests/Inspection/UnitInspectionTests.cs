@@ -8,18 +8,22 @@ namespace XoverOpt.Workshop.Tests.Inspection;
 
 public sealed class UnitInspectionTests
 {
-    // A few of each; all of them (25 of each fault, 200 in order) where the environment asks for it.
+    // A few of each; all of them (25 of each fault, 200 in order) where the environment asks for it, of another build (DemoBuild) and of one row only
+    // (XOVEROPT_INSPECT_ROW, from 1) if it asks for that.
     private static readonly int Each = int.Parse(Environment.GetEnvironmentVariable("XOVEROPT_INSPECT_EACH") ?? "2", CultureInfo.InvariantCulture);
+
+    private static readonly string? Row = Environment.GetEnvironmentVariable("XOVEROPT_INSPECT_ROW");
 
     /// <summary>What was measured, and the least that must be named rightly.</summary>
     [Theory]
-    [InlineData("level, impedance", false, 0.9)]
-    [InlineData("level, phase, impedance", false, 0.9)]
-    [InlineData("level", false, 0.9)]
-    [InlineData("level, impedance", true, 0.75)]
-    public void Inspect_SimulatedUnits_NamesTheTrueFaultFirst(string data, bool unknown, double least)
+    [InlineData(1, "level, impedance", false, 0.9)]
+    [InlineData(2, "level, phase, impedance", false, 0.9)]
+    [InlineData(3, "level", false, 0.9)]
+    [InlineData(4, "level, impedance", true, 0.75)]
+    public void Inspect_SimulatedUnits_NamesTheTrueFaultFirst(int row, string data, bool unknown, double least)
     {
-        (Earpiece build, Problem problem) = DemoBuild.Read();
+        Assert.SkipUnless(Row is null || Row == row.ToString(CultureInfo.InvariantCulture), "Another row was asked for.");
+        (Earpiece build, Problem problem) = DemoBuild.ReadGiven();
         BenchNoise noise = new();
         var units = new SimulatedUnits(build, problem, 2026);
         (FaultKind Kind, int Index)[] asked =
@@ -45,10 +49,14 @@ public sealed class UnitInspectionTests
         (FaultStory Truth, string Words, UnitReport Report)[] faulty = [.. found.Where(item => item.Truth.Kind != FaultKind.NoneFound)];
         double named = faulty.Average(item => Right(item.Truth, item.Report.Verdicts[0]) ? 1.0 : 0);
         double good = found.Except(faulty).Average(item => item.Report.Verdicts[0].Kind == FaultKind.NoneFound ? 1.0 : 0);
+        double passed = found.Except(faulty).Average(item => item.Report.Passes ? 1.0 : 0), refused = faulty.Average(item => item.Report.Passes ? 0 : 1.0);
         string table = Table(found);
         TestContext.Current.TestOutputHelper?.WriteLine(
-            FormattableString.Invariant($"{data}{(unknown ? ", receivers off in ways unknown" : "")}: {100 * named:0.0} % of {faulty.Length} faults named first, none found on {100 * good:0.0} % of {found.Length - faulty.Length} good ones; {seconds:0.00} s a unit\n{table}"));
+            FormattableString.Invariant($"{data}{(unknown ? ", receivers off in ways unknown" : "")}: {100 * named:0.0} % of {faulty.Length} faults named first, none found on {100 * good:0.0} % of {found.Length - faulty.Length} good ones; the limits refuse {100 * refused:0.0} % of the former and {100 * (1 - passed):0.0} % of the latter; {seconds:0.00} s a unit\n{table}"));
         Assert.True(named >= least, table);
+        // The limits aim at 99 %, taking the response as a straight line in the parts, at a twelfth of an octave. Measured: 14 of 16 at twice as many
+        // frequencies, so less than aimed at.
+        Assert.True(unknown || passed >= 0.8, FormattableString.Invariant($"{100 * passed:0.0} % of good ones pass"));
         // With receivers off in ways no story knows, less is asked: 95.5 % and 96.5 % were measured with 200 of each, a few of each scatter.
         Assert.True(good >= (unknown ? 0.75 : 0.95), table);
     }
