@@ -186,8 +186,12 @@ public sealed class LayoutSearch
 
     /// <summary>Ranked builds found so far, with advice on each once it is done; on the best only where it was ended early, when somebody waits.</summary>
     /// <param name="threads">Threads that may work on advice at once, ≥ 1.</param>
-    /// <param name="hurry">Leaves out the advice that is not there yet.</param>
-    public SearchResult Result(int threads = 1, CancellationToken hurry = default)
+    public SearchResult Result(int threads = 1) => ResultInTime(threads, CancellationToken.None);
+
+    /// <summary>The same, without the advice that is not there yet when somebody is in a hurry.</summary>
+    /// <param name="threads">Threads that may work on advice at once, ≥ 1.</param>
+    /// <param name="hurry">Breaks off what is tried for advice.</param>
+    public SearchResult ResultInTime(int threads, CancellationToken hurry)
     {
         // Looking for layouts ends before the budget does; what follows is planned to fit the rest.
         StopReason reason = _reason ?? (_evaluations >= _schedule.Improving && _stale < _schedule.Patience ? StopReason.EvaluationsUsed : StopReason.Finished);

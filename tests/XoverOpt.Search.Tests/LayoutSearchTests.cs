@@ -68,7 +68,7 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
     [Fact]
     public void Result_InAHurry_HasTheSameBuildsWithoutAdvice()
     {
-        SearchResult whole = finished.Search.Result(), hurried = finished.Search.Result(2, new CancellationToken(canceled: true));
+        SearchResult whole = finished.Search.Result(), hurried = finished.Search.ResultInTime(2, new CancellationToken(canceled: true));
 
         Assert.Contains(whole.Builds, build => build.Advice.Count > 0);
         Assert.Equal(whole.Builds.Select(build => build.Key), hurried.Builds.Select(build => build.Key));

@@ -139,7 +139,7 @@ public sealed class SearchRun
         }
 
         OnProgress(Progress(crew));
-        return _search.Result(_pace.Threads, stopped ? CancellationToken.None : stop);
+        return _search.ResultInTime(_pace.Threads, stopped ? CancellationToken.None : stop);
     }
 
     private void WorkOn(TrialCrew crew, IReadOnlyList<Batch> outstanding)

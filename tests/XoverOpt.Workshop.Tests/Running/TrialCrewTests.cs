@@ -22,12 +22,12 @@ public sealed class TrialCrewTests
     {
         using ManualResetEventSlim second = new();
         using TrialCrew crew = new(
-            (trial, _) =>
+            (trial, breakOff) =>
             {
                 if (trial.Seed == 1)
                 {
                     // Ends only once a trial of the second batch has.
-                    Assert.True(second.Wait(TimeSpan.FromSeconds(60)));
+                    Assert.True(second.Wait(TimeSpan.FromSeconds(60), breakOff));
                 }
                 else if (trial.Seed == 10)
                 {
@@ -52,11 +52,11 @@ public sealed class TrialCrewTests
         using ManualResetEventSlim begun = new(), go = new();
         int evaluated = 0;
         using TrialCrew crew = new(
-            (trial, _) =>
+            (trial, breakOff) =>
             {
                 Interlocked.Increment(ref evaluated);
                 begun.Set();
-                Assert.True(go.Wait(TimeSpan.FromSeconds(60)));
+                Assert.True(go.Wait(TimeSpan.FromSeconds(60), breakOff));
                 return ResultOf(trial);
             },
             1,
@@ -115,10 +115,10 @@ public sealed class TrialCrewTests
         using ManualResetEventSlim back = new();
         int evaluated = 0;
         using TrialCrew crew = new(
-            (trial, _) =>
+            (trial, breakOff) =>
             {
                 Interlocked.Increment(ref evaluated);
-                Assert.True(back.Wait(TimeSpan.FromSeconds(60)));
+                Assert.True(back.Wait(TimeSpan.FromSeconds(60), breakOff));
                 return ResultOf(trial);
             },
             1,
