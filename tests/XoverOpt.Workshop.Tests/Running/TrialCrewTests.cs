@@ -84,7 +84,7 @@ public sealed class TrialCrewTests
                 if (trial.Seed == 0)
                 {
                     begun.Set();
-                    Assert.True(breakOff.WaitHandle.WaitOne(TimeSpan.FromSeconds(60)));
+                    Assert.True(SpinWait.SpinUntil(() => breakOff.IsCancellationRequested, TimeSpan.FromSeconds(60)));
                     Interlocked.Increment(ref brokenOff);
                     breakOff.ThrowIfCancellationRequested();
                 }
