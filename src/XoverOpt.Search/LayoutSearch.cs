@@ -98,7 +98,8 @@ public sealed class LayoutSearch
     }
 
     /// <summary>Evaluates one trial. Pure: the result depends on the trial only, never on thread or time.</summary>
-    public TrialResult Evaluate(Trial trial) => _runner.Run(trial);
+    /// <exception cref="OperationCanceledException">It was broken off, since nobody wants its result any more.</exception>
+    public TrialResult Evaluate(Trial trial, CancellationToken breakOff = default) => _runner.Run(trial, breakOff);
 
     /// <summary>Takes the results of the oldest outstanding batch, in its order.</summary>
     /// <exception cref="InvalidOperationException">No batch is outstanding.</exception>
@@ -185,7 +186,12 @@ public sealed class LayoutSearch
 
     /// <summary>Ranked builds found so far, with advice on each once it is done; on the best only where it was ended early, when somebody waits.</summary>
     /// <param name="threads">Threads that may work on advice at once, ≥ 1.</param>
-    public SearchResult Result(int threads = 1)
+    public SearchResult Result(int threads = 1) => ResultInTime(threads, CancellationToken.None);
+
+    /// <summary>The same, without the advice that is not there yet when somebody is in a hurry.</summary>
+    /// <param name="threads">Threads that may work on advice at once, ≥ 1.</param>
+    /// <param name="hurry">Breaks off what is tried for advice.</param>
+    public SearchResult ResultInTime(int threads, CancellationToken hurry)
     {
         // Looking for layouts ends before the budget does; what follows is planned to fit the rest.
         StopReason reason = _reason ?? (_evaluations >= _schedule.Improving && _stale < _schedule.Patience ? StopReason.EvaluationsUsed : StopReason.Finished);
@@ -196,10 +202,18 @@ public sealed class LayoutSearch
                 0,
                 _reason is null ? ranked.Length : Math.Min(ranked.Length, 1),
                 new ParallelOptions { MaxDegreeOfParallelism = threads },
-                () => new BuildAdvice(_runner.Tables(FinePoints), _space),
+                () => new BuildAdvice(_runner.Tables(FinePoints), _space, hurry),
                 (i, _, advice) =>
                 {
-                    ranked[i] = advice.On(ranked[i]);
+                    try
+                    {
+                        ranked[i] = advice.On(ranked[i]);
+                    }
+                    catch (OperationCanceledException) when (hurry.IsCancellationRequested)
+                    {
+                        // The build itself is there.
+                    }
+
                     return advice;
                 },
                 _ => { });

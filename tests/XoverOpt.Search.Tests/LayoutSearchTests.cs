@@ -55,6 +55,27 @@ public class LayoutSearchTests(FinishedSearch finished) : IClassFixture<Finished
         Assert.Equal(SearchRunner.Text(whole), SearchRunner.Text(search));
     }
 
+    [Fact]
+    public void Evaluate_BrokenOff_ThrowsAndTheSearchGoesOnToTheSame()
+    {
+        LayoutSearch search = new(SmallProblem.TwoWay());
+
+        Assert.Throws<OperationCanceledException>(() => search.Evaluate(search.Outstanding[0].Trials[0], new CancellationToken(canceled: true)));
+
+        Assert.Equal(SearchRunner.Text(finished.Search), SearchRunner.Text(SearchRunner.Run(search)));
+    }
+
+    [Fact]
+    public void Result_InAHurry_HasTheSameBuildsWithoutAdvice()
+    {
+        SearchResult whole = finished.Search.Result(), hurried = finished.Search.ResultInTime(2, new CancellationToken(canceled: true));
+
+        Assert.Contains(whole.Builds, build => build.Advice.Count > 0);
+        Assert.Equal(whole.Builds.Select(build => build.Key), hurried.Builds.Select(build => build.Key));
+        Assert.All(hurried.Builds, build => Assert.Empty(build.Advice));
+        Assert.Equal(whole.Reason, hurried.Reason);
+    }
+
     [Theory]
     [InlineData(0)]
     [InlineData(1)]

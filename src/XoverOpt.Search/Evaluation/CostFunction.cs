@@ -52,6 +52,7 @@ public static class CostFunction
     /// <param name="equations">Takes the derivatives, reset to the number of parameters; null for none.</param>
     /// <param name="parameters">What to differentiate by, grouped by way.</param>
     /// <param name="scale">∂value/∂θ of each.</param>
+    /// <exception cref="OperationCanceledException">What the workspace is used for was broken off.</exception>
     public static CostFigures Evaluate(
         ReadOnlySpan<KernelWay> ways,
         CostWorkspace workspace,
@@ -59,6 +60,7 @@ public static class CostFunction
         ReadOnlySpan<KernelParameter> parameters,
         ReadOnlySpan<double> scale)
     {
+        workspace.BreakOff.ThrowIfCancellationRequested();
         ProblemTables tables = workspace.Tables;
         Problem problem = tables.Problem;
         KernelWorkspace kernel = workspace.Kernel;

@@ -111,6 +111,9 @@ public sealed class CostWorkspace
     /// <summary>What a descent is moving just now.</summary>
     internal Candidate? Subject { get; set; }
 
+    /// <summary>Breaks off whatever is evaluated here, at its next evaluation.</summary>
+    internal CancellationToken BreakOff { get; set; }
+
     /// <summary>The ways at the peak frequencies, at their present values; made anew only when the ways are others than last time.</summary>
     internal ReadOnlySpan<KernelWay> AtPeaks(ReadOnlySpan<KernelWay> ways)
     {

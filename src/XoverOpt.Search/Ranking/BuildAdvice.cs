@@ -27,6 +27,7 @@ public sealed class BuildAdvice
     private const double Settled = 0.001;
     private readonly LayoutSpace _space;
     private readonly CostWorkspace _workspace;
+    private readonly CancellationToken _breakOff;
     private readonly Dictionary<string, CostWorkspace> _wider = [];
 
     /// <summary>Prepares advice on builds of a problem.</summary>
@@ -38,10 +39,12 @@ public sealed class BuildAdvice
     /// <summary>Prepares advice with tables and layouts that are at hand.</summary>
     /// <param name="tables">Tables of the problem; 24 points an octave, as builds are ranked by, or what is a choice and what a list's fault blurs.</param>
     /// <param name="space">Its layouts.</param>
-    public BuildAdvice(ProblemTables tables, LayoutSpace space)
+    /// <param name="breakOff">Breaks off what is tried: the methods then throw <see cref="OperationCanceledException"/>.</param>
+    public BuildAdvice(ProblemTables tables, LayoutSpace space, CancellationToken breakOff = default)
     {
         _space = space;
-        _workspace = new CostWorkspace(tables);
+        _breakOff = breakOff;
+        _workspace = new CostWorkspace(tables) { BreakOff = breakOff };
     }
 
     private Problem Problem => _workspace.Tables.Problem;
@@ -191,7 +194,7 @@ public sealed class BuildAdvice
     {
         if (!_wider.TryGetValue(key, out CostWorkspace? workspace))
         {
-            _wider[key] = workspace = new CostWorkspace(new ProblemTables(problem, _workspace.Tables.Grid.PointsPerOctave));
+            _wider[key] = workspace = new CostWorkspace(new ProblemTables(problem, _workspace.Tables.Grid.PointsPerOctave)) { BreakOff = _breakOff };
         }
 
         return From(from, New(workspace, layout), workspace);

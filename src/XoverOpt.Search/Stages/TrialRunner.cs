@@ -25,9 +25,13 @@ public sealed class TrialRunner
     public ProblemTables Tables(int pointsPerOctave) => _tables[pointsPerOctave];
 
     /// <summary>Runs a trial.</summary>
-    public TrialResult Run(Trial trial)
+    /// <param name="trial">The trial.</param>
+    /// <param name="breakOff">Breaks it off at its next evaluation.</param>
+    /// <exception cref="OperationCanceledException">It was broken off. The workspaces it had are not lent again.</exception>
+    public TrialResult Run(Trial trial, CancellationToken breakOff = default)
     {
         CostWorkspace workspace = Rent(trial.Plan.PointsPerOctave);
+        workspace.BreakOff = breakOff;
         TrialResult result = trial.Plan.SnapWidth > 0 ? Snap(trial, workspace) : Optimise(trial, workspace);
         Return(workspace);
         return result;
@@ -162,6 +166,7 @@ public sealed class TrialRunner
     private TrialResult Snap(Trial trial, CostWorkspace workspace)
     {
         CostWorkspace fine = Rent(24);
+        fine.BreakOff = workspace.BreakOff;
         var candidate = new Candidate(fine.Tables, _space, trial.Layout);
         TrialResult? best = null;
         double[] unit = trial.From!;

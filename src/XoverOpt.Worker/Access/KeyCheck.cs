@@ -1,4 +1,5 @@
 using System.Net;
+using System.Net.Sockets;
 using System.Text;
 using XoverOpt.Worker.Api;
 
@@ -10,27 +11,59 @@ namespace XoverOpt.Worker.Access;
 /// </summary>
 internal static class KeyCheck
 {
+    // What proxies add to say whom they speak for (RFC 7239 section 4, and the usual names before it). "Common practice" for the latter.
+    private static readonly string[] Forwarding = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "X-Real-IP", "Via"];
+
     /// <summary>Finds out who asks, so that limits can go by it.</summary>
     public static Task Recognise(HttpContext context, RequestDelegate next)
     {
+        context.Features.Set(Who(context));
+        return next(context);
+    }
+
+    /// <summary>Whether who asked may still have what this route gives: a key may have been revoked since.</summary>
+    public static bool StillAdmits(HttpContext context) => context.GetEndpoint()?.Metadata.GetMetadata<ScopeRule>() is { Scope: var needed }
+        && (needed is null || Who(context).Granted >= needed);
+
+    private static Asker Who(HttpContext context)
+    {
         KeyRing ring = context.RequestServices.GetRequiredService<KeyRing>();
         IPAddress? from = context.Connection.RemoteIpAddress;
-        string address = from?.ToString() ?? "this machine";
-        Asker asker;
+        string address = Client(from);
         if (!ring.KeysNeeded)
         {
-            asker = new Asker(address, from is null || IPAddress.IsLoopback(from) ? Scope.Admin : null, Presented: false);
-        }
-        else
-        {
-            string? secret = Secret(context.Request.Headers.Authorization);
-            asker = secret is not null && ring.Find(secret) is { } key
-                ? new Asker("key " + key.Name, ScopeRules.Parse(key.Scope), Presented: true)
-                : new Asker(address, null, secret is not null);
+            // What a proxy on this machine passes on comes from who knows where.
+            bool here = (from is null || IPAddress.IsLoopback(from)) && !Forwarding.Any(context.Request.Headers.ContainsKey);
+            return new Asker(address, here ? Scope.Admin : null, Presented: false);
         }
 
-        context.Features.Set(asker);
-        return next(context);
+        string? secret = Secret(context.Request.Headers.Authorization);
+        return secret is not null && ring.Find(secret) is { } key
+            ? new Asker("key " + key.Name, ScopeRules.Parse(key.Scope), Presented: true)
+            : new Asker(address, null, secret is not null);
+    }
+
+    /// <summary>One client by address. Of IPv6 the network of 64 bits, which is what one subscriber or host is given (RFC 6177, RFC 4291 section 2.5.4).</summary>
+    internal static string Client(IPAddress? from)
+    {
+        if (from is null)
+        {
+            return "this machine";
+        }
+
+        if (from.IsIPv4MappedToIPv6)
+        {
+            return from.MapToIPv4().ToString();
+        }
+
+        if (from.AddressFamily != AddressFamily.InterNetworkV6 || IPAddress.IsLoopback(from))
+        {
+            return from.ToString();
+        }
+
+        byte[] network = from.GetAddressBytes();
+        network.AsSpan(8).Clear();
+        return $"{new IPAddress(network)}/64";
     }
 
     /// <summary>Lets through whoever the route's rule allows.</summary>

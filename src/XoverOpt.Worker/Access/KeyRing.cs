@@ -8,6 +8,7 @@ namespace XoverOpt.Worker.Access;
 public sealed class KeyRing(IKeyStore store, TimeProvider clock, ILogger<KeyRing> log)
 {
     private static readonly TimeSpan FreshFor = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan HoldFor = TimeSpan.FromMinutes(5);
     private static readonly TimeSpan NoteEvery = TimeSpan.FromHours(1);
     private readonly ConcurrentDictionary<string, long> _noted = new();
     private readonly Lock _reading = new();
@@ -72,18 +73,21 @@ public sealed class KeyRing(IKeyStore store, TimeProvider clock, ILogger<KeyRing
 
             try
             {
-                _last = new Snapshot(store.Keys(), clock.GetTimestamp());
+                long now = clock.GetTimestamp();
+                _last = new Snapshot(store.Keys(), now, now);
             }
-            catch (Exception failure) when (_last is not null && failure is DbException or IOException or StoreException)
+            catch (Exception failure) when (failure is DbException or IOException or StoreException && _last is { } known && clock.GetElapsedTime(known.Read) < HoldFor)
             {
-                // While the store is away the keys known last hold; nobody can revoke one there either.
-                log.LogWarning("The keys could not be read, those known last hold: {Failure}", failure.Message);
-                _last = new Snapshot(_last!.Keys, clock.GetTimestamp());
+                // While the store is away for a moment the keys known last hold. Not for longer: it may be away for this process only,
+                // and a key revoked meanwhile.
+                log.LogWarning("The keys could not be read, those known last hold for now: {Failure}", failure.Message);
+                _last = known with { At = clock.GetTimestamp() };
             }
 
             return _last.Keys;
         }
     }
 
-    private sealed record Snapshot(IReadOnlyList<ApiKey> Keys, long At);
+    /// <summary>The keys, when they were looked for last, and when they were found.</summary>
+    private sealed record Snapshot(IReadOnlyList<ApiKey> Keys, long At, long Read);
 }

@@ -18,6 +18,9 @@ internal static class RequestLimits
     /// <summary>Time for the head of a request to arrive.</summary>
     public static readonly TimeSpan HeadWithin = TimeSpan.FromSeconds(10);
 
+    /// <summary>Streams of events that one client may listen to at once.</summary>
+    public const int MostStreams = 100;
+
     private const int MostWaiting = 1000;
 
     // Bodies and answers slower than this, after the grace, end the connection. The largest body may so take a quarter of an hour.
@@ -48,7 +51,8 @@ internal static class RequestLimits
         limiter.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
         limiter.GlobalLimiter = PartitionedRateLimiter.CreateChained(
             PartitionedRateLimiter.Create<HttpContext, string>(context => PerClient(context, settings)),
-            PartitionedRateLimiter.Create<HttpContext, string>(AtOnce));
+            PartitionedRateLimiter.Create<HttpContext, string>(AtOnce),
+            PartitionedRateLimiter.Create<HttpContext, string>(Listening));
         limiter.OnRejected = async (rejected, _) =>
         {
             double wait = rejected.Lease.TryGetMetadata(MetadataName.RetryAfter, out TimeSpan after) ? Math.Max(1, Math.Ceiling(after.TotalSeconds)) : 1;
@@ -58,7 +62,7 @@ internal static class RequestLimits
                 [new FaultView(
                     "",
                     $"too many requests of {Asker.Of(rejected.HttpContext).Client}",
-                    $"{settings.RequestsPerSecond} a second over time, {settings.RequestBurst} at once after a rest",
+                    $"{settings.RequestsPerSecond} a second over time, {settings.RequestBurst} at once after a rest, {MostStreams} streams of events",
                     "Wait as Retry-After says; the worker's requestsPerSecond sets the limit.")],
                 StatusCodes.Status429TooManyRequests)
                 .ExecuteAsync(rejected.HttpContext).ConfigureAwait(false);
@@ -73,6 +77,10 @@ internal static class RequestLimits
             TokensPerPeriod = settings.RequestsPerSecond,
             ReplenishmentPeriod = TimeSpan.FromSeconds(1),
         });
+
+    private static RateLimitPartition<string> Listening(HttpContext context) => context.GetEndpoint()?.Metadata.GetMetadata<StreamRule>() is not null
+        ? RateLimitPartition.GetConcurrencyLimiter(Asker.Of(context).Client, _ => new ConcurrencyLimiterOptions { PermitLimit = MostStreams, QueueLimit = 0 })
+        : RateLimitPartition.GetNoLimiter("answers");
 
     private static RateLimitPartition<string> AtOnce(HttpContext context) => HttpMethods.IsPost(context.Request.Method)
         ? RateLimitPartition.GetConcurrencyLimiter(Asker.Of(context).Client, _ => new ConcurrencyLimiterOptions

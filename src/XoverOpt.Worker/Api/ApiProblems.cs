@@ -1,4 +1,6 @@
+using System.Data.Common;
 using Microsoft.AspNetCore.Http.HttpResults;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Api;
 
@@ -21,6 +23,10 @@ internal static class ApiProblems
                 HttpRequest request = context.HttpContext.Request;
                 context.ProblemDetails.Detail = $"There is no {request.Method} {request.Path}; what there is stands at /openapi/v1.json.";
             }
+            else if (context.ProblemDetails.Status == StatusCodes.Status503ServiceUnavailable)
+            {
+                context.ProblemDetails.Detail = "The store does not answer just now; try again. What was acknowledged before is kept.";
+            }
             else if (context.ProblemDetails.Status == StatusCodes.Status500InternalServerError)
             {
                 context.ProblemDetails.Detail = "Something unforeseen went wrong; the log of the worker has it. What was acknowledged before is kept.";
@@ -32,7 +38,12 @@ internal static class ApiProblems
     {
         app.UseExceptionHandler(new ExceptionHandlerOptions
         {
-            StatusCodeSelector = failure => failure is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError,
+            StatusCodeSelector = failure => failure switch
+            {
+                BadHttpRequestException bad => bad.StatusCode,
+                DbException or StoreException => StatusCodes.Status503ServiceUnavailable,
+                _ => StatusCodes.Status500InternalServerError,
+            },
             SuppressDiagnosticsCallback = context => context.Exception is BadHttpRequestException,
         });
         app.UseStatusCodePages();

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using XoverOpt.Worker.Access;
 using XoverOpt.Workshop.Store;
@@ -13,13 +14,37 @@ internal static class EventsApi
     // Proxies and clients give up on a line that is silent for long; half a minute is what they commonly bear.
     private static readonly TimeSpan Heartbeat = TimeSpan.FromSeconds(15);
 
+    // Of a thousand jobs handed in at once a page need not see each.
+    private static readonly TimeSpan NoMoreOften = TimeSpan.FromMilliseconds(250);
+
     /// <summary>Adds the route.</summary>
-    public static void Map(IEndpointRouteBuilder routes) =>
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/api/events", FollowAll)
+            .WithSummary("The queue as server-sent events: an event \"worker\", with what /api/worker says, at the beginning and after each change of a job's state or of the pause")
+            .Produces<string>(StatusCodes.Status200OK, "text/event-stream")
+            .RequireScope(Scope.Read).IsStream();
         routes.MapGet("/api/jobs/{id}/events", Follow)
-            .WithSummary("What happens to a job, as server-sent events until it has ended: state, progress, best, failure, takeover; goes on after Last-Event-ID")
+            .WithSummary("What happens to a job, as server-sent events until it has ended: state, progress, best, failure, priority, takeover; goes on after Last-Event-ID")
             .Produces<string>(StatusCodes.Status200OK, "text/event-stream").Produces(StatusCodes.Status204NoContent)
             .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound)
-            .RequireScope(Scope.Read);
+            .RequireScope(Scope.Read).IsStream();
+    }
+
+    private static Task<IResult> FollowAll(
+        HttpContext context, IRunStore store, IWorkerPause pause, Host.WorkerSettings settings, INews news, IHostApplicationLifetime host, TimeProvider clock) =>
+        Stream(context, host, async end =>
+        {
+            while (KeyCheck.StillAdmits(context))
+            {
+                Task fresh = Task.WhenAny(news.Coming(NewsTopic.Work), news.Coming(NewsTopic.States));
+                string view = JsonSerializer.Serialize(WorkerApi.ViewOf(store, pause, settings), ApiJson.Options);
+                await context.Response.WriteAsync($"event: worker\ndata: {view}\n\n", end).ConfigureAwait(false);
+                await context.Response.Body.FlushAsync(end).ConfigureAwait(false);
+                await Task.Delay(NoMoreOften, clock, end).ConfigureAwait(false);
+                await Wait(fresh, clock, end).ConfigureAwait(false);
+            }
+        });
 
     private static async Task<IResult> Follow(
         string id, HttpContext context, IRunStore store, IEventLog events, INews news, IHostApplicationLifetime host, TimeProvider clock)
@@ -42,13 +67,18 @@ internal static class EventsApi
             return TypedResults.NoContent();
         }
 
+        return await Stream(context, host, end => Tell(id, seen, context, store, events, news, clock, end)).ConfigureAwait(false);
+    }
+
+    private static async Task<IResult> Stream(HttpContext context, IHostApplicationLifetime host, Func<CancellationToken, Task> tell)
+    {
         using var end = CancellationTokenSource.CreateLinkedTokenSource(context.RequestAborted, host.ApplicationStopping);
         context.Response.ContentType = "text/event-stream";
         context.Response.Headers.CacheControl = "no-store";
         try
         {
             await context.Response.WriteAsync("retry: 2000\n\n", end.Token).ConfigureAwait(false);
-            await Tell(id, seen, context.Response, store, events, news, clock, end.Token).ConfigureAwait(false);
+            await tell(end.Token).ConfigureAwait(false);
         }
         catch (OperationCanceledException) when (end.IsCancellationRequested)
         {
@@ -59,9 +89,10 @@ internal static class EventsApi
     }
 
     private static async Task Tell(
-        string id, long seen, HttpResponse response, IRunStore store, IEventLog events, INews news, TimeProvider clock, CancellationToken end)
+        string id, long seen, HttpContext context, IRunStore store, IEventLog events, INews news, TimeProvider clock, CancellationToken end)
     {
-        while (true)
+        HttpResponse response = context.Response;
+        while (KeyCheck.StillAdmits(context))
         {
             // Asked in this order nothing slips in between: what happens after the look wakes the wait, and an end seen here has its
             // event among those read below.
@@ -85,14 +116,24 @@ internal static class EventsApi
                 return;
             }
 
-            try
-            {
-                await fresh.WaitAsync(Heartbeat, clock, end).ConfigureAwait(false);
-            }
-            catch (TimeoutException)
+            if (!await Wait(fresh, clock, end).ConfigureAwait(false))
             {
                 await response.WriteAsync(": still here\n\n", end).ConfigureAwait(false);
             }
+        }
+    }
+
+    /// <summary>Waits for news; false if there was none for as long as a line may be silent.</summary>
+    private static async Task<bool> Wait(Task fresh, TimeProvider clock, CancellationToken end)
+    {
+        try
+        {
+            await fresh.WaitAsync(Heartbeat, clock, end).ConfigureAwait(false);
+            return true;
+        }
+        catch (TimeoutException)
+        {
+            return false;
         }
     }
 

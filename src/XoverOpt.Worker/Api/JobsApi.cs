@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Inbox;
 using XoverOpt.Worker.Queue;
+using XoverOpt.Workshop;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Api;
@@ -12,6 +13,7 @@ internal static class JobsApi
 {
     private const int UsualPage = 50;
     private const int MaxPage = 200;
+    private const int MostPriority = JobSchedule.MostPriority;
 
     /// <summary>Adds the routes.</summary>
     public static void Map(IEndpointRouteBuilder routes)
@@ -32,7 +34,25 @@ internal static class JobsApi
         routes.MapPost("/api/jobs/{id}/stop", Stop).WithSummary("Stops a job within a second and keeps the best so far")
             .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict)
             .RequireScope(Scope.Submit);
+        routes.MapPut("/api/jobs/{id}/priority", SetPriority).WithSummary($"Changes how urgent an open job is: value, a whole number from {-MostPriority} to {MostPriority}, higher goes first")
+            .ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status409Conflict)
+            .RequireScope(Scope.Submit);
     }
+
+    private static Results<Ok<JobView>, ProblemHttpResult> SetPriority(string id, IRunStore store, string? value = null)
+    {
+        if (!int.TryParse(value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out int priority) || Math.Abs((long)priority) > MostPriority)
+        {
+            return ApiProblems.Refuse("The priority cannot be set to this.", [new FaultView("value", value ?? "nothing", $"a whole number from {-MostPriority} to {MostPriority}")]);
+        }
+
+        return store.SetPriority(id, priority) ? TypedResults.Ok(JobView.Of(store.Find(id)!))
+            : store.Find(id) is { } ended ? Ended(ended)
+            : NoSuchJob(id);
+    }
+
+    private static ProblemHttpResult Ended(RunRecord run) =>
+        ApiProblems.Refuse($"The job has ended already: {RunStateText.Of(run.State)}.", [], StatusCodes.Status409Conflict);
 
     private static Results<NoContent, ProblemHttpResult> Delete(string id, IRunStore store) => store.Delete(id) switch
     {
@@ -113,7 +133,7 @@ internal static class JobsApi
     private static Results<Ok<JobView>, ProblemHttpResult> Get(string id, IRunStore store, IOutbox outbox) =>
         store.Find(id) is { } run ? TypedResults.Ok(JobView.Of(run, run.Notify is null ? null : outbox.Find(id))) : NoSuchJob(id);
 
-    private static Results<Accepted<JobView>, ProblemHttpResult> Stop(string id, IRunStore store, Bell bell)
+    private static Results<Accepted<JobView>, ProblemHttpResult> Stop(string id, IRunStore store)
     {
         if (store.Find(id) is null)
         {
@@ -122,11 +142,9 @@ internal static class JobsApi
 
         if (!store.AskToStop(id))
         {
-            RunRecord ended = store.Find(id)!;
-            return ApiProblems.Refuse($"The job has ended already: {RunStateText.Of(ended.State)}.", [], StatusCodes.Status409Conflict);
+            return Ended(store.Find(id)!);
         }
 
-        bell.Ring(id);
         return TypedResults.Accepted($"/api/jobs/{id}", JobView.Of(store.Find(id)!));
     }
 

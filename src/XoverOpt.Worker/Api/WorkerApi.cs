@@ -30,17 +30,20 @@ internal static class WorkerApi
         return View(store, pause, settings);
     }
 
-    private static Ok<WorkerView> View(IRunStore store, IWorkerPause pause, WorkerSettings settings)
+    private static Ok<WorkerView> View(IRunStore store, IWorkerPause pause, WorkerSettings settings) => TypedResults.Ok(ViewOf(store, pause, settings));
+
+    /// <summary>How the worker is now.</summary>
+    internal static WorkerView ViewOf(IRunStore store, IWorkerPause pause, WorkerSettings settings)
     {
         PauseRecord? current = pause.Current();
-        return TypedResults.Ok(new WorkerView(
+        return new WorkerView(
             BuildFile.ProgramVersion,
             current is not null,
             current?.Since,
             current?.Who,
             settings.RunsAtOnce,
             settings.Threads,
-            store.Count().ToDictionary(pair => RunStateText.Of(pair.Key), pair => pair.Value)));
+            store.Count().ToDictionary(pair => RunStateText.Of(pair.Key), pair => pair.Value));
     }
 }
 

@@ -3,7 +3,7 @@ using System.Text.Json.Nodes;
 
 namespace XoverOpt.Worker.Commands;
 
-/// <summary><c>stop</c>, <c>delete</c>, <c>pause</c>, <c>resume</c>: one request each to a running worker.</summary>
+/// <summary><c>stop</c>, <c>delete</c>, <c>priority</c>, <c>pause</c>, <c>resume</c>: one request each to a running worker.</summary>
 internal static class ControlCommands
 {
     private const string Exits = "Exit codes: 0 done; 1 no such run, or the key is wrong; 2 no worker answers.";
@@ -23,6 +23,7 @@ internal static class ControlCommands
             HttpMethod.Delete,
             "",
             run => $"{(string?)run["id"]}: deleted");
+        yield return Priority();
         yield return OfWorker("pause", "Lets the worker begin nothing more, and leave what it works on at its last checkpoint, until resume.");
         yield return OfWorker("resume", "Lets a paused worker go on.");
     }
@@ -36,6 +37,21 @@ internal static class ControlCommands
             string run = parsed.GetRequiredValue(id);
             byte[] body = await link.Send(method, $"/api/jobs/{Uri.EscapeDataString(run)}{action}", end).ConfigureAwait(false);
             Console.WriteLine(words(body.Length == 0 ? new JsonObject { ["id"] = run } : JsonNode.Parse(body)!.AsObject()));
+            return ExitCode.Done;
+        });
+    }
+
+    private static Command Priority()
+    {
+        Argument<string> id = new("ID") { Description = "The id of the run." };
+        Argument<string> value = new("N") { Description = "Higher goes first; 0 is usual. Negative ones after --, such as: priority -- ID -5" };
+        string guide = $"Examples:\n  xoveropt priority 019a7c52-5a0e-7c61-9c35-0d3f6a1f2b11 10\n\n{Exits}";
+        return WorkerLink.Command(new GuidedCommand("priority", "Changes how urgent a run is that has not ended.", guide) { id, value }, async (parsed, link, end) =>
+        {
+            string run = parsed.GetRequiredValue(id);
+            JsonObject now = await link.Ask(
+                HttpMethod.Put, $"/api/jobs/{Uri.EscapeDataString(run)}/priority?value={Uri.EscapeDataString(parsed.GetRequiredValue(value))}", end).ConfigureAwait(false);
+            Console.WriteLine($"{run}: priority {now["priority"] ?? 0}");
             return ExitCode.Done;
         });
     }

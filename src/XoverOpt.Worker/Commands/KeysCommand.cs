@@ -67,8 +67,14 @@ internal static class KeysCommand
         GuidedCommand list = new("list", "Lists the keys, without what is secret.", Guide) { store };
         list.SetAction(parsed =>
         {
-            using WorkshopStore keys = StoreOption.Open(parsed.GetRequiredValue(store));
-            foreach (ApiKey key in keys.Keys.Keys())
+            using WorkshopStore opened = StoreOption.Open(parsed.GetRequiredValue(store));
+            IReadOnlyList<ApiKey> keys = opened.Keys.Keys();
+            if (keys.Count == 0)
+            {
+                Console.Error.WriteLine("No key was ever made in this store.");
+            }
+
+            foreach (ApiKey key in keys)
             {
                 string state = key.Revoked is { } at ? $"revoked {at:yyyy-MM-dd HH:mm}Z" : "holds";
                 string used = key.LastUsed is { } last ? $"used {last:yyyy-MM-dd HH:mm}Z" : "never used";

@@ -127,7 +127,7 @@ internal sealed class WorkerLink : IDisposable
         }
 
         IEnumerable<string> faults = (problem?["faults"]?.AsArray() ?? [])
-            .Select(fault => $"\n{fault!["file"] ?? "job"} at {fault["pointer"]}: found {fault["found"]}; allowed: {fault["allowed"]}."
+            .Select(fault => $"\n{(fault!["file"] is { } file ? $"{file} at " : "")}{fault["pointer"]}: found {fault["found"]}; allowed: {fault["allowed"]}."
                 + (fault["hint"] is { } hint ? $" {hint}" : ""));
         string what = (string?)problem?["detail"] ?? $"what answers at {_url} says {status} {response.ReasonPhrase}; is it a worker?";
         bool passing = status is 429 or >= 500;

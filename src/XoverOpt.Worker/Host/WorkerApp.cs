@@ -54,12 +54,6 @@ internal static class WorkerApp
         services.AddSingleton<Readiness>();
         services.AddTelemetry(settings);
         AddQueue(services, store);
-        if (store.Address.Connection is not null)
-        {
-            // Other processes may be at work on the same store.
-            services.AddSingleton(new RunSharing(store.Shards, store.News));
-            services.AddHostedService<SpareHands>();
-        }
         services.AddSingleton<RunArchive>();
         services.AddSingleton<JobIntake>();
         services.AddSingleton(notices);
@@ -123,8 +117,10 @@ internal static class WorkerApp
         services.AddTransient<RunJob>();
         services.AddHostedService<QueueServer>();
         services.AddHostedService<Reconciler>();
+        services.AddHostedService<Stops>();
         if (store.Address.Connection is not null)
         {
+            // Other processes may be at work on the same store.
             services.AddSingleton(provider => new RunSharing(provider.GetRequiredService<IShardExchange>(), provider.GetRequiredService<INews>()));
             services.AddHostedService<SpareHands>();
         }

@@ -28,8 +28,8 @@ public sealed class RunJob(
     /// <summary>Who works here, for people who look at the store.</summary>
     internal static readonly string Owner = $"{Environment.MachineName}/{Environment.ProcessId}";
 
-    /// <summary>From the claim to the result. Each comment says what holds if the process dies right there.</summary>
-    /// <param name="runId">The run.</param>
+    /// <summary>Works on the most urgent run that nobody holds, from the claim to its end.</summary>
+    /// <param name="runId">The run that the bell rang for.</param>
     /// <param name="shutdown">The worker is going down.</param>
     [AutomaticRetry(Attempts = 0, OnAttemptsExceeded = AttemptsExceededAction.Delete)]
     public void Run(string runId, CancellationToken shutdown)
@@ -37,12 +37,25 @@ public sealed class RunJob(
         // Dying here loses a ring only: the reconciler of the next process rings for open runs that nobody holds. The bell only wakes:
         // the run it rang for is worked on unless a more urgent one waits, whose own bell may be far behind in the queue.
         bell.Heard(runId);
-        if (store.Unheld().Select(waiting => store.TryClaim(waiting, Owner, settings.Lease)).FirstOrDefault(claimed => claimed is not null) is not { } claim)
+        if (store.Unheld().Select(waiting => store.TryClaim(waiting, Owner, settings.Lease)).FirstOrDefault(claimed => claimed is not null) is { } claim)
         {
-            return;
+            Work(claim, shutdown);
         }
+    }
 
-        runId = claim.RunId;
+    /// <summary>Works on this run, if nobody holds it.</summary>
+    internal void RunOnly(string runId, CancellationToken shutdown)
+    {
+        if (store.TryClaim(runId, Owner, settings.Lease) is { } claim)
+        {
+            Work(claim, shutdown);
+        }
+    }
+
+    /// <summary>From the claim to the result. Each comment says what holds if the process dies right there.</summary>
+    private void Work(RunClaim claim, CancellationToken shutdown)
+    {
+        string runId = claim.RunId;
         bell.Heard(runId);
         using IDisposable? scope = log.BeginScope("run {RunId}", runId);
 
@@ -57,7 +70,7 @@ public sealed class RunJob(
             return;
         }
 
-        if (Sweep.Missed(claim, clock.GetUtcNow()) is { } missed)
+        if (Sweep.Missed(claim) is { } missed)
         {
             store.Finish(runId, claim.Epoch, missed);
             log.LogWarning("Run {RunId}: {Failure}", runId, missed.Failure);
@@ -102,7 +115,12 @@ public sealed class RunJob(
 
             // Read again, since a checkpoint after the claim has wiped out the attempts before it.
             int attempts = store.Find(runId)?.Attempts ?? claim.Attempts;
-            if (attempts >= MaxAttempts)
+            if (lease.StopAsked.IsCancellationRequested)
+            {
+                // Nobody waits for another attempt.
+                store.Finish(runId, claim.Epoch, new RunOutcome(RunState.Stopped, ResultFile.Word(StopReason.Stopped), failure.Message, null, null, Salvage(claim)));
+            }
+            else if (attempts >= MaxAttempts)
             {
                 GiveUp(claim, failure.Message);
             }

@@ -10,6 +10,9 @@ namespace XoverOpt.Worker.Queue;
 /// <summary>Writes down how a claimed run goes: progress, checkpoints, the best so far, the outcome.</summary>
 internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lease, Problem problem, ILogger log)
 {
+    // Further off no run goes on; and the sum with the time of day stays in its range.
+    private static readonly TimeSpan Never = TimeSpan.FromDays(36_500);
+
     private long _step = claim.Step;
     private string _progress = "";
     private string _bestSoFar = "";
@@ -24,11 +27,14 @@ internal sealed class SearchRecord(IRunStore store, RunClaim claim, RunLease lea
         if (mismatch is not null)
         {
             log.LogWarning("Run {RunId}: starts over, its checkpoint cannot be used: {Mismatch}", claim.RunId, mismatch);
+            lease.Heed(store.DropCheckpoint(claim.RunId, claim.Epoch, $"starts over, its checkpoint cannot be used: {mismatch}"));
         }
 
+        // By the clock of the store, which all hosts see alike, carried over to this host's.
+        DateTimeOffset? deadline = claim.UntilDeadline < Never ? clock.GetUtcNow() + claim.UntilDeadline : null;
         run = from is not null
-            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan, Deadline = claim.Deadline }
-            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan, Deadline = claim.Deadline };
+            ? new SearchRun(problem, from, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan, Deadline = deadline }
+            : new SearchRun(problem, pace, clock) { OnProgress = Report, OnCheckpoint = OnCheckpoint, Loan = loan, Deadline = deadline };
         return run.Run(stop, leave);
     }
 

@@ -6,7 +6,6 @@ namespace XoverOpt.Worker.Queue;
 /// <summary>Ends the runs whose deadline passes while they wait, and deletes those that ended longer ago than they are to be kept.</summary>
 public sealed class Sweep(IRunStore store, WorkerSettings settings, TimeProvider clock, ILogger<Sweep> log) : BackgroundService
 {
-    private const int Page = 200;
     private static readonly TimeSpan Every = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan PurgeEvery = TimeSpan.FromHours(1);
     private static readonly string Owner = $"{Environment.MachineName}/{Environment.ProcessId}/sweep";
@@ -38,41 +37,30 @@ public sealed class Sweep(IRunStore store, WorkerSettings settings, TimeProvider
     /// <summary>Ends what waits past its deadline and was never begun. What was begun is ended by whoever takes it, with what was found.</summary>
     internal void EndOverdue()
     {
-        for (string? after = null; ;)
+        foreach (string runId in store.Overdue())
         {
-            IReadOnlyList<RunRecord> page = store.List(RunState.Waiting, after, Page);
-            foreach (RunRecord run in page.Where(run => run.Deadline <= clock.GetUtcNow() && run.Step == 0))
+            if (store.TryClaim(runId, Owner, settings.Lease) is not { } claim)
             {
-                if (store.TryClaim(run.Id, Owner, settings.Lease) is not { } claim)
-                {
-                    continue;
-                }
-
-                if (Missed(claim, clock.GetUtcNow()) is { } outcome)
-                {
-                    store.Finish(run.Id, claim.Epoch, outcome);
-                    log.LogWarning("Run {RunId}: {Failure}", run.Id, outcome.Failure);
-                }
-                else
-                {
-                    // Somebody began it in between: whoever takes it next ends it with what was found.
-                    store.Release(run.Id, claim.Epoch);
-                }
+                continue;
             }
 
-            if (page.Count < Page)
+            if (Missed(claim) is { } outcome)
             {
-                return;
+                store.Finish(runId, claim.Epoch, outcome);
+                log.LogWarning("Run {RunId}: {Failure}", runId, outcome.Failure);
             }
-
-            after = page[^1].Id;
+            else
+            {
+                // Somebody began it in between: whoever takes it next ends it with what was found.
+                store.Release(runId, claim.Epoch);
+            }
         }
     }
 
     /// <summary>Deletes what ended so many days ago.</summary>
     internal void Purge(double days)
     {
-        int count = store.Purge(clock.GetUtcNow() - TimeSpan.FromDays(days));
+        int count = store.Purge(TimeSpan.FromDays(days));
         if (count > 0)
         {
             log.LogInformation("{Count} runs that ended more than {Days} days ago were deleted", count, days);
@@ -80,7 +68,7 @@ public sealed class Sweep(IRunStore store, WorkerSettings settings, TimeProvider
     }
 
     /// <summary>How a run ends whose deadline passed before there was anything to go on from; null for every other.</summary>
-    internal static RunOutcome? Missed(RunClaim claim, DateTimeOffset now) => claim.Deadline is { } deadline && deadline <= now && claim.Checkpoint is null
+    internal static RunOutcome? Missed(RunClaim claim) => claim is { Deadline: { } deadline, Checkpoint: null, StopAsked: false } && claim.UntilDeadline <= TimeSpan.Zero
         ? new RunOutcome(
             RunState.Failed,
             null,

@@ -20,11 +20,16 @@ public sealed class NoticeSender(IOutbox outbox, IRunStore store, INews news, No
     private static readonly TimeSpan Lease = TimeSpan.FromMinutes(1);
     private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(5);
 
+    // An address that is slow to answer must not keep all others waiting.
+    private const int AtOnce = 4;
+
     /// <summary>Attempts after which a notice is given up.</summary>
     public static int MostAttempts => Pauses.Length + 1;
 
     /// <inheritdoc/>
-    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    protected override Task ExecuteAsync(CancellationToken stoppingToken) => Task.WhenAll(Enumerable.Range(0, AtOnce).Select(_ => Send(stoppingToken)));
+
+    private async Task Send(CancellationToken stoppingToken)
     {
         while (true)
         {
@@ -60,13 +65,13 @@ public sealed class NoticeSender(IOutbox outbox, IRunStore store, INews news, No
                 : await client.Send(new Uri(notice.Url), run, end).ConfigureAwait(false);
             if (failure is null)
             {
-                outbox.Delivered(notice.RunId);
+                outbox.Delivered(notice);
                 log.LogInformation("Run {RunId}: its end was told at attempt {Attempt}", notice.RunId, notice.Attempts);
                 continue;
             }
 
             TimeSpan? pause = notice.Attempts <= Pauses.Length ? Pauses[notice.Attempts - 1] : null;
-            outbox.Failed(notice.RunId, failure, pause);
+            outbox.Failed(notice, failure, pause);
             log.LogWarning(
                 "Run {RunId}: its end could not be told at attempt {Attempt}, {Next}: {Failure}",
                 notice.RunId, notice.Attempts, pause is null ? "given up" : "trying again", failure);

@@ -146,7 +146,7 @@ internal static class SettingsReader
             return new JobSchedule();
         }
 
-        JobSchedule schedule = new((int)(reader.Whole("priority", -1000, 1000) ?? 0), Instant(reader, "notBefore"), Instant(reader, "deadline"), Address(reader, "notify"));
+        JobSchedule schedule = new((int)(reader.Whole("priority", -JobSchedule.MostPriority, JobSchedule.MostPriority) ?? 0), Instant(reader, "notBefore"), Instant(reader, "deadline"), Address(reader, "notify"));
         if (schedule.Deadline <= schedule.NotBefore)
         {
             reader.Optional("deadline")!.Refuse("a time after notBefore");

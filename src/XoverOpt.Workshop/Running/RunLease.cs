@@ -43,6 +43,11 @@ public sealed class RunLease : IDisposable
         _log = log;
         // Not when the thread comes to run, which on a busy machine may be late.
         _begun = clock.GetTimestamp();
+        if (claim.StopAsked)
+        {
+            _stop.Cancel();
+        }
+
         _thread = new Thread(Keep) { IsBackground = true, Name = $"lease of {claim.RunId}", Priority = ThreadPriority.AboveNormal };
         _thread.Start();
     }

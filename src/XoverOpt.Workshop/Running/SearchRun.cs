@@ -64,8 +64,8 @@ public sealed class SearchRun
     private TimeSpan Used => _usedBefore + _clock.GetElapsedTime(_started);
 
     /// <summary>Works until the search is done.</summary>
-    /// <param name="stop">Ends the search early and keeps the best so far.</param>
-    /// <param name="leave">Breaks off between two trials, after a last checkpoint, for another run to go on from.</param>
+    /// <param name="stop">Ends the search early and keeps the best so far; where the search is over and only advice is missing, does without.</param>
+    /// <param name="leave">Breaks off, after a last checkpoint, for another run to go on from.</param>
     /// <returns>What was found and why it ended.</returns>
     /// <exception cref="OperationCanceledException">It was left.</exception>
     public SearchResult Run(CancellationToken stop, CancellationToken leave = default)
@@ -139,7 +139,7 @@ public sealed class SearchRun
         }
 
         OnProgress(Progress(crew));
-        return _search.Result(_pace.Threads);
+        return _search.ResultInTime(_pace.Threads, stopped ? CancellationToken.None : stop);
     }
 
     private void WorkOn(TrialCrew crew, IReadOnlyList<Batch> outstanding)

@@ -11,7 +11,7 @@ public sealed class ShardBench(Func<string, Problem?> read)
 
     /// <summary>The results of a shard; null if it is of another program, job or inventory than can be had here.</summary>
     /// <param name="shard">The shard.</param>
-    /// <param name="leave">Breaks off between two trials.</param>
+    /// <param name="leave">Breaks it off.</param>
     /// <exception cref="OperationCanceledException">It was broken off.</exception>
     public byte[]? Evaluate(Shard shard, CancellationToken leave)
     {
@@ -24,8 +24,7 @@ public sealed class ShardBench(Func<string, Problem?> read)
         List<TrialResult> results = [];
         foreach (Trial trial in work.Trials)
         {
-            leave.ThrowIfCancellationRequested();
-            TrialResult result = runner.Run(trial);
+            TrialResult result = runner.Run(trial, leave);
             RunMeter.Evaluations.Add(result.Evaluations);
             results.Add(result);
         }

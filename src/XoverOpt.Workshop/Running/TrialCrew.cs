@@ -7,12 +7,12 @@ namespace XoverOpt.Workshop.Running;
 /// Threads that evaluate the outstanding batches of a search, trial by trial, the oldest batch first: where its last trials are under
 /// way, whoever is free begins the next batch. Each result goes to its trial's place, so that what is told does not depend on who was
 /// first. The last trials of a batch may be lent to other workers; those that are not back when there is nothing else to do are evaluated
-/// here too, which gives the same results.
+/// here too, which gives the same results. A trial whose batch is dropped is broken off.
 /// </summary>
 internal sealed class TrialCrew : IDisposable
 {
     private readonly object _gate = new();
-    private readonly Func<Trial, TrialResult> _evaluate;
+    private readonly Func<Trial, CancellationToken, TrialResult> _evaluate;
     private readonly TimeProvider _clock;
     private readonly Thread[] _threads;
     private List<Part> _parts = [];
@@ -21,7 +21,7 @@ internal sealed class TrialCrew : IDisposable
     private TimeSpan _evaluating;
 
     /// <summary>Starts the threads; there is nothing to do for them yet.</summary>
-    public TrialCrew(Func<Trial, TrialResult> evaluate, int threads, TimeProvider clock)
+    public TrialCrew(Func<Trial, CancellationToken, TrialResult> evaluate, int threads, TimeProvider clock)
     {
         _evaluate = evaluate;
         _clock = clock;
@@ -41,14 +41,16 @@ internal sealed class TrialCrew : IDisposable
         }
     }
 
-    /// <summary>Works on these batches from now on, oldest first. What is done of them stays; what is not among them is dropped between two trials.</summary>
+    /// <summary>Works on these batches from now on, oldest first. What is done of them stays; what is not among them is dropped.</summary>
     /// <param name="outstanding">The batches.</param>
     /// <param name="lend">Of a batch that is new, how many of its last trials are lent; none where left out.</param>
     public void WorkOn(IReadOnlyList<Batch> outstanding, Func<Batch, int>? lend = null)
     {
         lock (_gate)
         {
-            _parts = [.. outstanding.Select(batch => _parts.Find(part => ReferenceEquals(part.Batch, batch)) ?? new Part(batch, lend?.Invoke(batch) ?? 0))];
+            List<Part> before = _parts;
+            _parts = [.. outstanding.Select(batch => before.Find(part => ReferenceEquals(part.Batch, batch)) ?? new Part(batch, lend?.Invoke(batch) ?? 0))];
+            before.Except(_parts).ToList().ForEach(part => part.Dispose());
             Monitor.PulseAll(_gate);
         }
     }
@@ -84,12 +86,14 @@ internal sealed class TrialCrew : IDisposable
         }
     }
 
-    /// <summary>Waits for the trials under way and ends the threads.</summary>
+    /// <summary>Breaks off the trials under way and ends the threads.</summary>
     public void Dispose()
     {
         lock (_gate)
         {
             _over = true;
+            _parts.ForEach(part => part.Dispose());
+            _parts = [];
             Monitor.PulseAll(_gate);
         }
 
@@ -103,13 +107,17 @@ internal sealed class TrialCrew : IDisposable
             long begun = _clock.GetTimestamp();
             try
             {
-                TrialResult result = _evaluate(part.Batch.Trials[index]);
+                TrialResult result = _evaluate(part.Batch.Trials[index], part.Dropped);
                 RunMeter.Evaluations.Add(result.Evaluations);
                 lock (_gate)
                 {
                     _evaluating += _clock.GetElapsedTime(begun);
                     Put(part, index, result);
                 }
+            }
+            catch (OperationCanceledException) when (part.Dropped.IsCancellationRequested)
+            {
+                // Nobody waits for it.
             }
             catch (Exception failure)
             {
@@ -167,21 +175,41 @@ internal sealed class TrialCrew : IDisposable
         return wanted;
     }
 
-    private sealed class Part(Batch batch, int lent)
+    private sealed class Part : IDisposable
     {
-        public Batch Batch { get; } = batch;
+        private readonly CancellationTokenSource _drop = new();
 
-        public TrialResult[] Results { get; } = new TrialResult[batch.Trials.Count];
+        public Part(Batch batch, int lent)
+        {
+            Batch = batch;
+            Results = new TrialResult[batch.Trials.Count];
+            Own = batch.Trials.Count - lent;
+            Recalled = Left = batch.Trials.Count;
+            Dropped = _drop.Token;
+        }
+
+        public Batch Batch { get; }
+
+        public TrialResult[] Results { get; }
 
         /// <summary>Trials before this one are not lent.</summary>
-        public int Own { get; } = batch.Trials.Count - lent;
+        public int Own { get; }
 
         /// <summary>How many of those were begun.</summary>
         public int Begun { get; set; }
 
         /// <summary>Lent trials from this one on were begun here all the same, or are back.</summary>
-        public int Recalled { get; set; } = batch.Trials.Count;
+        public int Recalled { get; set; }
 
-        public int Left { get; set; } = batch.Trials.Count;
+        public int Left { get; set; }
+
+        /// <summary>Nobody waits for what is under way.</summary>
+        public CancellationToken Dropped { get; }
+
+        public void Dispose()
+        {
+            _drop.Cancel();
+            _drop.Dispose();
+        }
     }
 }

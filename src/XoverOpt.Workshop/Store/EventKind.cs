@@ -12,8 +12,11 @@ public static class EventKind
     /// <summary>A checkpoint brought new builds: <c>{ "checkpoint", "builds", "cost"? }</c>, the cost being that of the best.</summary>
     public const string Best = "best";
 
-    /// <summary>An attempt failed: <c>{ "failure" }</c>.</summary>
+    /// <summary>An attempt failed, or a checkpoint could not be used: <c>{ "failure" }</c>.</summary>
     public const string Failure = "failure";
+
+    /// <summary>Somebody changed how urgent it is: <c>{ "priority" }</c>.</summary>
+    public const string Priority = "priority";
 
     /// <summary>Its holder fell silent and the run was taken from it: <c>{ "from" }</c>.</summary>
     public const string Takeover = "takeover";

@@ -31,15 +31,21 @@ public interface IRunStore
     /// <summary>One build; null if there is none of that rank.</summary>
     StoredBuild? Build(string runId, int rank);
 
-    /// <summary>Asks a run to stop: ends it if it never began. False if there is no such run or it has ended.</summary>
+    /// <summary>Asks a run to stop: ends it if nobody holds it and nothing is kept of it that a result could be made of. False if there is no such run or it has ended.</summary>
     bool AskToStop(string runId);
 
     /// <summary>Deletes a run that has ended, with all its data and the marks of the requests that made it.</summary>
     Deletion Delete(string runId);
 
-    /// <summary>Deletes the runs that ended before a time; those whose notice is still due stay.</summary>
+    /// <summary>Deletes the runs that ended longer ago than this; those whose notice is still due stay.</summary>
     /// <returns>How many.</returns>
-    int Purge(DateTimeOffset endedBefore);
+    int Purge(TimeSpan endedFor);
+
+    /// <summary>Waiting runs of which nothing is kept but the job, and whose deadline has passed.</summary>
+    IReadOnlyList<string> Overdue();
+
+    /// <summary>Changes how urgent an open run is. False if there is no such run or it has ended.</summary>
+    bool SetPriority(string runId, int priority);
 
     /// <summary>Takes an open run that nobody holds and that is due: raises the epoch and starts the lease. Null if it is not to be had.</summary>
     RunClaim? TryClaim(string runId, string owner, TimeSpan lease);
@@ -58,6 +64,9 @@ public interface IRunStore
     /// what came before this no longer counts as a failed attempt. False: lost.
     /// </summary>
     bool SaveCheckpoint(string runId, long epoch, long expectedStep, byte[] checkpoint, string progress, IReadOnlyList<StoredBuild>? builds);
+
+    /// <summary>Drops a checkpoint that cannot be used, and says so among the events. False: lost.</summary>
+    bool DropCheckpoint(string runId, long epoch, string reason);
 
     /// <summary>Ends the run and keeps what was found, all or nothing. False: lost.</summary>
     bool Finish(string runId, long epoch, RunOutcome outcome);

@@ -6,6 +6,9 @@ public static class NewsTopic
     /// <summary>A run may be there to be worked on, or the worker was paused or resumed.</summary>
     public const string Work = "work";
 
+    /// <summary>Some run changed its state, or is gone.</summary>
+    public const string States = "states";
+
     /// <summary>Shards were posted or given back.</summary>
     public const string Shards = "shards";
 

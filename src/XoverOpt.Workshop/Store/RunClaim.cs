@@ -24,6 +24,12 @@ public sealed record RunClaim
     /// <summary>When the result is wanted; null for no such time.</summary>
     public DateTimeOffset? Deadline { get; init; }
 
+    /// <summary>How long after the claim that is, by the store's clock, negative where it has passed; null for no such time.</summary>
+    public TimeSpan? UntilDeadline { get; init; }
+
+    /// <summary>A stop was asked for before it was claimed.</summary>
+    public bool StopAsked { get; init; }
+
     /// <summary>The last checkpoint; null before the first.</summary>
     public byte[]? Checkpoint { get; init; }
 }

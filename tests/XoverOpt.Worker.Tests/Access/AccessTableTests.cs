@@ -47,7 +47,7 @@ public sealed class AccessTableTests : IAsyncLifetime
             ("submit key", Keys.Make(store, "submitter", Scope.Submit), Scope.Submit),
             ("admin key", Keys.Make(store, "admin", Scope.Admin), Scope.Admin),
         ];
-        TestContext.Current.TestOutputHelper!.WriteLine($"{"route",-44}{"asks",-8}" + string.Concat(callers.Select(caller => $"{caller.Name,-12}")));
+        TestContext.Current.TestOutputHelper!.WriteLine($"{"route",-46}{"asks",-8}" + string.Concat(callers.Select(caller => $"{caller.Name,-12}")));
 
         // The worker knows of the keys within a second; none of what follows is asked before.
         await Until.Some(async () => await Status("GET /api/jobs", null) == HttpStatusCode.Unauthorized ? "closed" : null, () => "the worker stays open");
@@ -69,7 +69,7 @@ public sealed class AccessTableTests : IAsyncLifetime
                 }
             }
 
-            TestContext.Current.TestOutputHelper!.WriteLine($"{route,-44}{(rule!.Scope is { } asks ? ScopeRules.Name(asks) : "open"),-8}{string.Concat(row)}");
+            TestContext.Current.TestOutputHelper!.WriteLine($"{route,-46}{(rule!.Scope is { } asks ? ScopeRules.Name(asks) : "open"),-8}{string.Concat(row)}");
         }
     }
 

@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Sockets;
 using System.Text;
 using System.Text.Json.Nodes;
+using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Tests.Support;
 
 namespace XoverOpt.Worker.Tests.Access;
@@ -38,6 +39,31 @@ public sealed class DoorwayTests : IAsyncLifetime
 
         Assert.Equal(expected, response.StatusCode);
     }
+
+    // Without keys all of this machine is let in; what a proxy on it passes on is not of this machine.
+    [Theory]
+    [InlineData("X-Forwarded-For", "203.0.113.7")]
+    [InlineData("Forwarded", "for=203.0.113.7")]
+    [InlineData("Via", "1.1 door")]
+    public async Task Request_PassedOnByAProxyWhereThereIsNoKey_IsRefused(string header, string value)
+    {
+        using HttpRequestMessage request = new(HttpMethod.Get, "/api/jobs");
+        request.Headers.Add(header, value);
+
+        using HttpResponseMessage response = await _worker.Client.Http.SendAsync(request, Test);
+
+        Assert.Equal(HttpStatusCode.Unauthorized, response.StatusCode);
+    }
+
+    // RFC 4291, section 2.5.4: the lower 64 bits are the interface's own, so one host has as many addresses as it likes.
+    [Theory]
+    [InlineData("2001:db8:1:2:aaaa::1", "2001:db8:1:2::/64")]
+    [InlineData("2001:db8:1:2:bbbb:cccc:dddd:eeee", "2001:db8:1:2::/64")]
+    [InlineData("2001:db8:1:3::1", "2001:db8:1:3::/64")]
+    [InlineData("::ffff:192.0.2.7", "192.0.2.7")]
+    [InlineData("192.0.2.7", "192.0.2.7")]
+    [InlineData("::1", "::1")]
+    public void Client_ByAddress_IsANetworkOfIPv6(string address, string client) => Assert.Equal(client, KeyCheck.Client(IPAddress.Parse(address)));
 
     [Theory]
     [InlineData("http://evil.example", HttpStatusCode.Forbidden)]
@@ -85,7 +111,7 @@ public sealed class DoorwayTests : IAsyncLifetime
         Assert.NotEmpty(refused);
         Assert.All(refused, answer => Assert.True(answer.Headers.RetryAfter!.Delta >= TimeSpan.FromSeconds(1)));
         JsonNode problem = JsonNode.Parse(await refused[0].Content.ReadAsStringAsync(Test))!;
-        Assert.Equal("1 a second over time, 30 at once after a rest", (string?)problem["faults"]![0]!["allowed"]);
+        Assert.Equal("1 a second over time, 30 at once after a rest, 100 streams of events", (string?)problem["faults"]![0]!["allowed"]);
 
         // Whoever watches over the process must not be kept out by it.
         Assert.Equal("live", (string?)(await _worker.Client.Get("/health/live"))["status"]);

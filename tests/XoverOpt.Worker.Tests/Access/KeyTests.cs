@@ -73,6 +73,46 @@ public sealed class KeyTests
         Assert.Equal("Authorization", (string?)problem["faults"]![0]!["pointer"]);
     }
 
+    [Fact]
+    public async Task Stream_WhoseKeyIsRevoked_EndsAndOneClientGetsSoMany()
+    {
+        using Desk desk = new();
+        await using WorkerHere worker = await WorkerHere.Start(desk);
+        IKeyStore store = worker.Services.GetRequiredService<IKeyStore>();
+        string secret = Keys.Make(store, "anna", Scope.Read), admin = Keys.Make(store, "admin", Scope.Admin);
+        await Until.Some(async () => await Ask(worker, secret) == HttpStatusCode.OK ? "known" : null, () => "the key is not known");
+        Task<HttpResponseMessage> Listen()
+        {
+            HttpRequestMessage request = new(HttpMethod.Get, "/api/events");
+            request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", secret);
+            return worker.Client.Http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, Test);
+        }
+
+        HttpResponseMessage[] streams = await Task.WhenAll(Enumerable.Range(0, RequestLimits.MostStreams).Select(_ => Listen()));
+        Assert.All(streams, stream => Assert.Equal(HttpStatusCode.OK, stream.StatusCode));
+        using HttpResponseMessage oneMore = await Listen();
+        Assert.Equal(HttpStatusCode.TooManyRequests, oneMore.StatusCode);
+        foreach (HttpResponseMessage stream in streams.Skip(1))
+        {
+            stream.Dispose();
+        }
+
+        Task<string> whole = streams[0].Content.ReadAsStringAsync(Test);
+        Assert.True(store.RevokeKey("anna", DateTimeOffset.UnixEpoch));
+        worker.Client.Http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", admin);
+
+        // What happens wakes the stream; else its next sign of life would.
+        await Until.Some(
+            async () =>
+            {
+                await worker.Client.Submit(Desk.Job(more: "\"schedule\": { \"notBefore\": \"2999-01-01T00:00:00Z\" },"));
+                return whole.IsCompleted ? "ended" : null;
+            },
+            () => "the stream goes on");
+        Assert.StartsWith("retry: 2000\n\nevent: worker\ndata: {", await whole, StringComparison.Ordinal);
+        streams[0].Dispose();
+    }
+
     [Theory]
     [InlineData("--urls", "http://0.0.0.0:0")]
     [InlineData("--urls", "http://*:0")]

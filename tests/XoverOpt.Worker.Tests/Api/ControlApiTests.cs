@@ -1,6 +1,8 @@
 using System.Net;
 using System.Text.Json.Nodes;
+using Microsoft.Extensions.DependencyInjection;
 using XoverOpt.Worker.Tests.Support;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Tests.Api;
 
@@ -32,7 +34,7 @@ public sealed class ControlApiTests : IAsyncLifetime
         Assert.True((bool)paused["paused"]!);
         JsonObject held = await Client.JobWhen(id, job => (string?)job["state"] == "waiting");
         string other = await Client.Submit(Desk.Job());
-        await Task.Delay(TimeSpan.FromSeconds(3), Test);
+        Assert.Empty(_worker.Services.GetRequiredService<IRunStore>().Unheld());
         Assert.Equal(("waiting", (long)held["checkpoints"]!), ((string?)(await Client.Get($"/api/jobs/{id}"))["state"], (long)(await Client.Get($"/api/jobs/{id}"))["checkpoints"]!));
         Assert.Equal("waiting", (string?)(await Client.Get($"/api/jobs/{other}"))["state"]);
         Assert.Equal(2, (int)(await Client.Get("/api/worker"))["runs"]!["waiting"]!);
@@ -42,6 +44,46 @@ public sealed class ControlApiTests : IAsyncLifetime
         string undisturbed = await Client.Submit(Desk.Job(60_000));
         await Client.JobEnded(undisturbed);
         Assert.Equal(await Client.Builds(undisturbed), await Client.Builds(id));
+    }
+
+    [Fact]
+    public async Task Stop_OfARunGivenBackWhileAnotherHasThePlace_EndsItWithWhatWasFound()
+    {
+        string id = await Client.Submit(Desk.Job(Desk.Endless));
+        await Client.JobWhen(id, job => (long)job["checkpoints"]! >= 1);
+        await Post("/api/worker/pause");
+        await Client.JobWhen(id, job => (string?)job["state"] == "waiting");
+        string urgent = await Client.Submit(Desk.Job(Desk.Endless, more: "\"schedule\": { \"priority\": 5 },"));
+        await Post("/api/worker/resume");
+        await Client.JobWhen(urgent, job => (string?)job["state"] == "running");
+
+        await (await Client.Http.PostAsync($"/api/jobs/{id}/stop", null, Test)).Content.ReadAsStringAsync(Test);
+
+        JsonObject stopped = await Client.JobEnded(id);
+        Assert.Equal(("stopped", "stopped"), ((string?)stopped["state"], (string?)stopped["reason"]));
+        Assert.NotEmpty(await Client.Builds(id));
+        Assert.Equal("running", (string?)(await Client.Get($"/api/jobs/{urgent}"))["state"]);
+    }
+
+    [Fact]
+    public async Task Priority_ChangedWhileItWaits_GoesFirst()
+    {
+        await Post("/api/worker/pause");
+        string early = await Client.Submit(Desk.Job(2000)), late = await Client.Submit(Desk.Job(3000));
+        foreach ((string address, HttpStatusCode expected) in ((string, HttpStatusCode)[])
+            [($"{late}/priority?value=5", HttpStatusCode.OK), ($"{late}/priority?value=1001", HttpStatusCode.BadRequest), ($"{late}/priority", HttpStatusCode.BadRequest),
+             ("nothing/priority?value=5", HttpStatusCode.NotFound)])
+        {
+            using HttpResponseMessage response = await Client.Http.PutAsync("/api/jobs/" + address, null, Test);
+            Assert.Equal(expected, response.StatusCode);
+        }
+
+        await Post("/api/worker/resume");
+        DateTimeOffset[] started = [.. (await Task.WhenAll(new[] { late, early }.Select(Client.JobEnded))).Select(job => (DateTimeOffset)job["started"]!)];
+
+        Assert.Equal(started.Order(), started);
+        using HttpResponseMessage ended = await Client.Http.PutAsync($"/api/jobs/{late}/priority?value=1", null, Test);
+        Assert.Equal(HttpStatusCode.Conflict, ended.StatusCode);
     }
 
     [Fact]

@@ -71,6 +71,34 @@ public sealed class EventsApiTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Events_OfTheQueue_TellHowItIsAndEachChange()
+    {
+        using HttpRequestMessage request = new(HttpMethod.Get, "/api/events");
+        using HttpResponseMessage response = await Client.Http.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, Test);
+        await using var events = System.Net.ServerSentEvents.SseParser.Create(await response.Content.ReadAsStreamAsync(Test)).EnumerateAsync(Test).GetAsyncEnumerator(Test);
+        async Task<JsonObject> When(Func<JsonObject, bool> wanted)
+        {
+            while (await events.MoveNextAsync())
+            {
+                Assert.Equal("worker", events.Current.EventType);
+                JsonObject now = JsonNode.Parse(events.Current.Data)!.AsObject();
+                if (wanted(now))
+                {
+                    return now;
+                }
+            }
+
+            throw new InvalidOperationException("the stream has ended");
+        }
+
+        Assert.Equal((await Client.Get("/api/worker")).ToJsonString(), (await When(_ => true)).ToJsonString());
+        await Client.Submit(Desk.Job());
+        await When(now => (int?)now["runs"]!["done"] == 1);
+        using HttpResponseMessage pause = await Client.Http.PostAsync("/api/worker/pause", null, Test);
+        await When(now => (bool)now["paused"]!);
+    }
+
+    [Fact]
     public async Task Events_UnknownRunOrId_AreRefused()
     {
         string id = await Client.Submit(Desk.Job());

@@ -26,6 +26,7 @@ public sealed class OtherApiTests : IAsyncLifetime
         Assert.Equal(
             [
                 "/api/curves post",
+                "/api/events get",
                 "/api/fits post",
                 "/api/jobs get",
                 "/api/jobs post",
@@ -41,6 +42,7 @@ public sealed class OtherApiTests : IAsyncLifetime
                 "/api/jobs/{id}/builds/{rank}/spread get",
                 "/api/jobs/{id}/events get",
                 "/api/jobs/{id}/export get",
+                "/api/jobs/{id}/priority put",
                 "/api/jobs/{id}/stop post",
                 "/api/pairs post",
                 "/api/receivers get",

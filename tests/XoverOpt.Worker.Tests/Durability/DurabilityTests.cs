@@ -258,6 +258,6 @@ public sealed class DurabilityTests(PostgresCluster cluster, DurabilityTable tab
         Assert.True(exit == 0, error);
         DurabilityRow row = await fleet.End(what, times, _desk.Builds("undisturbed"));
         table.Add(row);
-        Assert.Equal((row.Accepted, row.Accepted, 0), (row.Finished, row.Equal, row.Doubled));
+        Assert.Equal((row.Accepted, row.Accepted, 0, 0), (row.Finished, row.Equal, row.Doubled, row.Lost));
     }
 }

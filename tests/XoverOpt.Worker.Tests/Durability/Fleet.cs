@@ -60,6 +60,14 @@ internal sealed partial class Fleet : IDisposable
         return id;
     }
 
+    /// <summary>What a process measures, by name; 0 for what it has not measured yet.</summary>
+    public async Task<double> Measured(int index, string name)
+    {
+        string metrics = await _clients[index]!.Http.GetStringAsync("/metrics", TestContext.Current.CancellationToken);
+        return metrics.Split('\n').Where(line => line.StartsWith(name, StringComparison.Ordinal))
+            .Sum(line => double.Parse(line.Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture));
+    }
+
     /// <summary>Counts a run that came another way.</summary>
     public void Accepted(string runId) => _runs.Add(runId);
 
@@ -123,7 +131,7 @@ internal sealed partial class Fleet : IDisposable
         }
 
         Assert.Equal(_runs.Count, kept);
-        return new DurabilityRow(what, times, _runs.Count, finished, equal, _runs.Count(Doubled), waits.Count == 0 ? null : waits.Max());
+        return new DurabilityRow(what, times, _runs.Count, finished, equal, _runs.Count(Doubled), _runs.Count(run => Ends(run) == 0), waits.Count == 0 ? null : waits.Max());
     }
 
     /// <summary>Whether a look at the store succeeds and says yes.</summary>
@@ -158,10 +166,12 @@ internal sealed partial class Fleet : IDisposable
         }
     }
 
+    private int Ends(string runId) => States(runId).Count(state => (string?)state.Data["state"] is "done" or "stopped" or "failed");
+
     private bool Doubled(string runId)
     {
         long[] checkpoints = [.. Truth.Events.Events(runId, 0, 100_000).Where(one => one.Kind == EventKind.Best).Select(one => (long)JsonNode.Parse(one.Data)!["checkpoint"]!)];
-        return States(runId).Count(state => (string?)state.Data["state"] == "done") != 1 || !checkpoints.SequenceEqual(checkpoints.Distinct().Order());
+        return Ends(runId) > 1 || !checkpoints.SequenceEqual(checkpoints.Distinct().Order());
     }
 
     private IEnumerable<(DateTimeOffset Time, JsonNode Data)> States(string runId) =>

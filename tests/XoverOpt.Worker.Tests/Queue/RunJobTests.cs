@@ -98,6 +98,7 @@ public sealed class RunJobTests : IDisposable
         Assert.Equal(RunState.Done, _store.Find(id)!.State);
         SearchResult undisturbed = new SearchRun(job.Problem, new RunPace(), TimeProvider.System).Run(Test);
         Assert.Equal(FoundBuilds.Write(undisturbed, job.Problem).Select(build => build.Json), _store.Builds(id).Select(build => build.Json));
+        Assert.Equal(cut, _whole.Events.Events(id, 0, 1000).Any(one => one.Kind == EventKind.Failure && one.Data.Contains("starts over, its checkpoint cannot be used: it is cut short", StringComparison.Ordinal)));
         Assert.Equal(cut, _log.Lines.Any(line => line.Contains("starts over, its checkpoint cannot be used: it is cut short", StringComparison.Ordinal)));
     }
 

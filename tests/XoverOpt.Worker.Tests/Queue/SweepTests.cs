@@ -38,7 +38,7 @@ public sealed class SweepTests : IDisposable
     }
 
     [Fact]
-    public void EndOverdue_MoreRunsThanAPage_EndsThoseWhoseDeadlineHasPassed()
+    public void EndOverdue_ManyRuns_EndsThoseWhoseDeadlineHasPassed()
     {
         DateTimeOffset deadline = _clock.Now.AddHours(1);
         string[] overdue = [.. Enumerable.Range(0, 250).Select(_ => Submit(deadline))];
@@ -55,6 +55,21 @@ public sealed class SweepTests : IDisposable
         });
         Assert.Equal(RunState.Waiting, _store.Runs.Find(later)!.State);
         Assert.Equal(RunState.Waiting, _store.Runs.Find(never)!.State);
+    }
+
+    // Whoever asked it to stop is told that it was stopped, not that it came too late.
+    [Fact]
+    public void Missed_RunThatWasAskedToStop_IsNot()
+    {
+        DateTimeOffset deadline = _clock.Now.AddHours(1);
+        string late = Submit(deadline), stopped = Submit(deadline);
+        RunClaim before = _store.Runs.TryClaim(stopped, "before", TimeSpan.FromSeconds(30))!;
+        Assert.True(_store.Runs.AskToStop(stopped));
+        Assert.True(_store.Runs.Release(stopped, before.Epoch));
+        _clock.Now = deadline.AddSeconds(1);
+
+        Assert.NotNull(Sweep.Missed(_store.Runs.TryClaim(late, "me", TimeSpan.FromSeconds(30))!));
+        Assert.Null(Sweep.Missed(_store.Runs.TryClaim(stopped, "me", TimeSpan.FromSeconds(30))!));
     }
 
     public void Dispose()

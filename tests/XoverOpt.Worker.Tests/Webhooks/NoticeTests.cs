@@ -150,9 +150,9 @@ public sealed class NoticeTests : IAsyncLifetime
 
         public Notice? Take(TimeSpan lease) => Pauses is [.., null] ? null : new Notice { RunId = RunId, Url = "http://127.0.0.1:9/", Attempts = Pauses.Count + 1 };
 
-        public void Delivered(string runId) => Assert.Fail("nobody was there to take it");
+        public void Delivered(Notice notice) => Assert.Fail("nobody was there to take it");
 
-        public void Failed(string runId, string failure, TimeSpan? tryAgainAfter) => Pauses.Add(tryAgainAfter);
+        public void Failed(Notice notice, string failure, TimeSpan? tryAgainAfter) => Pauses.Add(tryAgainAfter);
 
         public Notice? Find(string runId) => null;
     }

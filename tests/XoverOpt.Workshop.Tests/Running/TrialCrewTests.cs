@@ -10,7 +10,7 @@ public sealed class TrialCrewTests
     [Fact]
     public void Oldest_TrialThatThrows_ThrowsWhatItThrew()
     {
-        using TrialCrew crew = new(_ => throw new InvalidOperationException("a trial that fails"), 2, TimeProvider.System);
+        using TrialCrew crew = new((_, _) => throw new InvalidOperationException("a trial that fails"), 2, TimeProvider.System);
         crew.WorkOn([Of(1)]);
 
         Assert.Equal("a trial that fails", Assert.Throws<InvalidOperationException>(() => Results(crew)).Message);
@@ -22,12 +22,12 @@ public sealed class TrialCrewTests
     {
         using ManualResetEventSlim second = new();
         using TrialCrew crew = new(
-            trial =>
+            (trial, breakOff) =>
             {
                 if (trial.Seed == 1)
                 {
                     // Ends only once a trial of the second batch has.
-                    Assert.True(second.Wait(TimeSpan.FromSeconds(60)));
+                    Assert.True(second.Wait(TimeSpan.FromSeconds(60), breakOff));
                 }
                 else if (trial.Seed == 10)
                 {
@@ -52,11 +52,11 @@ public sealed class TrialCrewTests
         using ManualResetEventSlim begun = new(), go = new();
         int evaluated = 0;
         using TrialCrew crew = new(
-            trial =>
+            (trial, breakOff) =>
             {
                 Interlocked.Increment(ref evaluated);
                 begun.Set();
-                Assert.True(go.Wait(TimeSpan.FromSeconds(60)));
+                Assert.True(go.Wait(TimeSpan.FromSeconds(60), breakOff));
                 return ResultOf(trial);
             },
             1,
@@ -70,6 +70,44 @@ public sealed class TrialCrewTests
         Assert.Equal(2, evaluated);
     }
 
+    // Whoever asked for something else does not wait for what is under way, however long it would take.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void WorkOn_OtherBatchesOrTheEnd_BreaksOffWhatIsUnderWay(bool end)
+    {
+        using ManualResetEventSlim begun = new();
+        int brokenOff = 0;
+        using TrialCrew crew = new(
+            (trial, breakOff) =>
+            {
+                if (trial.Seed == 0)
+                {
+                    begun.Set();
+                    Assert.True(SpinWait.SpinUntil(() => breakOff.IsCancellationRequested, TimeSpan.FromSeconds(60)));
+                    Interlocked.Increment(ref brokenOff);
+                    breakOff.ThrowIfCancellationRequested();
+                }
+
+                return ResultOf(trial);
+            },
+            1,
+            TimeProvider.System);
+        crew.WorkOn([Of(0)]);
+        begun.Wait(TestContext.Current.CancellationToken);
+        if (end)
+        {
+            crew.Dispose();
+        }
+        else
+        {
+            crew.WorkOn([Of(7)]);
+            Assert.Equal([7], Results(crew).Select(result => result.Cost));
+        }
+
+        Assert.Equal(1, brokenOff);
+    }
+
     // Lent trials are left to others as long as there is something else to do, and count when they come back in time.
     [Fact]
     public void TakeBack_LentTrialsInTime_AreNotEvaluatedHere()
@@ -77,10 +115,10 @@ public sealed class TrialCrewTests
         using ManualResetEventSlim back = new();
         int evaluated = 0;
         using TrialCrew crew = new(
-            trial =>
+            (trial, breakOff) =>
             {
                 Interlocked.Increment(ref evaluated);
-                Assert.True(back.Wait(TimeSpan.FromSeconds(60)));
+                Assert.True(back.Wait(TimeSpan.FromSeconds(60), breakOff));
                 return ResultOf(trial);
             },
             1,
@@ -99,7 +137,7 @@ public sealed class TrialCrewTests
     [Fact]
     public void Oldest_LentTrialsThatNeverComeBack_AreEvaluatedHere()
     {
-        using TrialCrew crew = new(ResultOf, 2, TimeProvider.System);
+        using TrialCrew crew = new((trial, _) => ResultOf(trial), 2, TimeProvider.System);
         crew.WorkOn([Of(1, 2, 3, 4), Of(5, 6)], batch => batch.Trials.Count - 1);
 
         Assert.Equal([1, 2, 3, 4], Results(crew).Select(result => result.Cost));

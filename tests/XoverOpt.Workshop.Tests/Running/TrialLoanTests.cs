@@ -46,7 +46,7 @@ public sealed class TrialLoanTests
 
         Assert.Equal(payload, ShardWork.FromBytes(payload).ToBytes());
         Assert.Equal(
-            JsonSerializer.Serialize(trials.Select(search.Evaluate), Json),
+            JsonSerializer.Serialize(trials.Select(trial => search.Evaluate(trial, Test)), Json),
             JsonSerializer.Serialize(ShardWork.Results(bench.Evaluate(shard, Test)), Json));
         Assert.Null(bench.Evaluate(shard with { RunId = "unknown" }, Test));
         CheckpointOrigin own = CheckpointOrigin.Of(Small);

@@ -21,8 +21,15 @@ public abstract class OutboxContract(StorePlace place) : StoreContract(place)
         Assert.Equal((open.RunId, "https://example.org/told", 1), (notice.RunId, notice.Url, notice.Attempts));
         Assert.Null(Whole.Outbox.Take(Lease));
         Clock.Advance(Lease);
-        Assert.Equal(2, Whole.Outbox.Take(Lease)!.Attempts);
-        Whole.Outbox.Delivered(open.RunId);
+        Notice again = Whole.Outbox.Take(Lease)!;
+        Assert.Equal(2, again.Attempts);
+
+        // Whoever took it first is late: it is another's now.
+        Whole.Outbox.Failed(notice, "late", null);
+        Whole.Outbox.Delivered(notice);
+        Assert.Equal((null, null), (Whole.Outbox.Find(open.RunId)!.LastFailure, Whole.Outbox.Find(open.RunId)!.Delivered));
+        Assert.NotNull(Whole.Outbox.Find(open.RunId)!.NextAttempt);
+        Whole.Outbox.Delivered(again);
         Clock.Advance(Lease * 2);
         Assert.Null(Whole.Outbox.Take(Lease));
         Assert.Equal(Clock.GetUtcNow() - (Lease * 2), Whole.Outbox.Find(open.RunId)!.Delivered);
@@ -32,13 +39,13 @@ public abstract class OutboxContract(StorePlace place) : StoreContract(place)
     public void Failed_Notice_WaitsOrIsGivenUp()
     {
         string id = Ended(Told);
-        Whole.Outbox.Take(Lease);
-        Whole.Outbox.Failed(id, "503", TimeSpan.FromMinutes(5));
+        Whole.Outbox.Failed(Whole.Outbox.Take(Lease)!, "503", TimeSpan.FromMinutes(5));
 
         Assert.Null(Whole.Outbox.Take(Lease));
         Clock.Advance(TimeSpan.FromMinutes(5));
-        Assert.Equal("503", Whole.Outbox.Take(Lease)!.LastFailure);
-        Whole.Outbox.Failed(id, "410", null);
+        Notice second = Whole.Outbox.Take(Lease)!;
+        Assert.Equal("503", second.LastFailure);
+        Whole.Outbox.Failed(second, "410", null);
         Clock.Advance(TimeSpan.FromDays(1));
         Assert.Null(Whole.Outbox.Take(Lease));
         Assert.Equal((2, null, null, "410"), (

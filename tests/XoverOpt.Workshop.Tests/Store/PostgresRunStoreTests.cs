@@ -31,6 +31,26 @@ public sealed class PostgresRunStoreTests(PostgresCluster cluster) : RunStoreCon
         Assert.Empty(second.Runs.Unheld());
     }
 
+    // Another process is about to hand in a run with the same inventory: it holds it, but its run is not there to be seen yet.
+    [Fact]
+    public async Task Delete_WhileItsInventoryIsTakenUpAnew_LeavesTheInventoryAndDoesNotWait()
+    {
+        string id = Store.Submit(Run() with { Job = "{\"inventory\":[1,2]}" }).RunId;
+        Store.AskToStop(id);
+        await using NpgsqlConnection other = new(Address + ";Search Path=xoveropt;Pooling=false");
+        await other.OpenAsync(TestContext.Current.CancellationToken);
+        await using NpgsqlTransaction handingIn = await other.BeginTransactionAsync(TestContext.Current.CancellationToken);
+        await using NpgsqlCommand hold = new("update inventories set hash = hash; select count(*) from inventories", other, handingIn);
+        Assert.Equal(1L, await hold.ExecuteScalarAsync(TestContext.Current.CancellationToken));
+
+        Deletion deleted = await Task.Run(() => Store.Delete(id), TestContext.Current.CancellationToken).WaitAsync(TimeSpan.FromMinutes(1), TestContext.Current.CancellationToken);
+
+        Assert.Equal(Deletion.Deleted, deleted);
+        await handingIn.CommitAsync(TestContext.Current.CancellationToken);
+        await using NpgsqlCommand left = new("select count(*) from inventories", other);
+        Assert.Equal(1L, await left.ExecuteScalarAsync(TestContext.Current.CancellationToken));
+    }
+
     [Fact]
     public async Task News_OfOneProcess_WakesAnother()
     {

@@ -201,16 +201,49 @@ public abstract class RunStoreContract(StorePlace place) : StoreContract(place)
     }
 
     [Fact]
-    public void AskToStop_RunGivenBack_IsLeftForAWorkerToEndWithWhatWasFound()
+    public void AskToStop_RunGivenBackWithNothingFound_EndsIt()
     {
         string id = Store.Submit(Run()).RunId;
         Store.ReleaseFailed(id, Store.TryClaim(id, "me", Lease)!.Epoch, "boom", TimeSpan.FromHours(1));
+
+        Assert.True(Store.AskToStop(id));
+
+        Assert.Equal((RunState.Stopped, "stopped"), (Store.Find(id)!.State, Store.Find(id)!.Reason));
+        Assert.NotNull(Store.Find(id)!.Ended);
+        Assert.Empty(Store.Unheld());
+    }
+
+    [Fact]
+    public void AskToStop_RunGivenBack_IsLeftForAWorkerToEndWithWhatWasFound()
+    {
+        string id = Store.Submit(Run()).RunId;
+        long epoch = Store.TryClaim(id, "me", Lease)!.Epoch;
+        Store.SaveCheckpoint(id, epoch, 0, [1], "{}", null);
+        Store.ReleaseFailed(id, epoch, "boom", TimeSpan.FromHours(1));
 
         Assert.Equal(RunState.Waiting, Store.Find(id)!.State);
         Assert.True(Store.AskToStop(id));
 
         Assert.Equal((RunState.Stopping, true), (Store.Find(id)!.State, Store.Find(id)!.Open));
         Assert.Equal([id], Store.Unheld());
+        Assert.True(Store.TryClaim(id, "me", Lease)!.StopAsked);
+    }
+
+    [Fact]
+    public void DropCheckpoint_OfAHeldRun_IsToldAndLeavesTheRest()
+    {
+        string id = Store.Submit(Run()).RunId;
+        long epoch = Store.TryClaim(id, "me", Lease)!.Epoch;
+        Store.SaveCheckpoint(id, epoch, 0, [1], "{}", null);
+
+        Assert.True(Store.DropCheckpoint(id, epoch, "it is cut short"));
+        Assert.False(Store.DropCheckpoint(id, epoch - 1, "another's"));
+
+        Assert.Equal("{\"failure\":\"it is cut short\"}", Whole.Events.Events(id, 0, 100).Single(one => one.Kind == EventKind.Failure).Data);
+        Store.Release(id, epoch);
+        RunClaim next = Store.TryClaim(id, "next", Lease)!;
+        Assert.Null(next.Checkpoint);
+        Assert.True(Store.SaveCheckpoint(id, next.Epoch, next.Step, [2], "{}", null));
     }
 
     [Fact]

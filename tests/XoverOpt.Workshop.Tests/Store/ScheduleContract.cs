@@ -63,6 +63,7 @@ public abstract class ScheduleContract(StorePlace place) : StoreContract(place)
     public void Pause_OfTheWorker_StillLetsARunBeStopped()
     {
         RunClaim held = Held();
+        Store.SaveCheckpoint(held.RunId, held.Epoch, 0, [1], "{}", null);
         Store.Release(held.RunId, held.Epoch);
         Whole.Pause.Pause("Ada");
 
@@ -112,15 +113,47 @@ public abstract class ScheduleContract(StorePlace place) : StoreContract(place)
         string untold = Ended(Run() with { Notify = "https://example.org" });
         string open = Store.Submit(Run()).RunId;
         Clock.Advance(TimeSpan.FromDays(30));
-        DateTimeOffset then = Clock.GetUtcNow();
         string late = Ended();
 
-        Assert.Equal(1, Store.Purge(then));
+        Assert.Equal(1, Store.Purge(TimeSpan.FromDays(29)));
 
         Assert.Null(Store.Find(old));
         Assert.All([untold, open, late], id => Assert.NotNull(Store.Find(id)));
-        Whole.Outbox.Delivered(untold);
-        Assert.Equal(1, Store.Purge(then));
+        Whole.Outbox.Delivered(Whole.Outbox.Take(Lease)!);
+        Assert.Equal(1, Store.Purge(TimeSpan.FromDays(29)));
+    }
+
+    // By the store's clock, whatever that of the host says.
+    [Fact]
+    public void Overdue_WaitingRunsPastTheirDeadline_AreThoseOfWhichNothingIsKept()
+    {
+        JobSchedule schedule = new(Deadline: Clock.GetUtcNow().AddHours(1));
+        string waits = Store.Submit(Run() with { Schedule = schedule }).RunId;
+        RunClaim begun = Held(run: Run() with { Schedule = schedule });
+        Store.SaveCheckpoint(begun.RunId, begun.Epoch, 0, [1], "{}", null);
+        Store.Release(begun.RunId, begun.Epoch);
+        Store.Submit(Run());
+
+        Assert.Empty(Store.Overdue());
+        Clock.Advance(TimeSpan.FromHours(2));
+
+        Assert.Equal([waits], Store.Overdue());
+        Assert.Equal(TimeSpan.FromHours(-1), Store.TryClaim(waits, "me", Lease)!.UntilDeadline);
+        Assert.Empty(Store.Overdue());
+    }
+
+    [Fact]
+    public void SetPriority_OfAnOpenRun_PutsItFirstAndTellsOfIt()
+    {
+        string early = Store.Submit(Run()).RunId, late = Store.Submit(Run()).RunId, ended = Ended();
+
+        Assert.True(Store.SetPriority(late, 7));
+
+        Assert.Equal([late, early], Store.Unheld());
+        Assert.Equal(7, Store.Find(late)!.Priority);
+        Assert.Equal("{\"priority\":7}", Whole.Events.Events(late, 0, 10).Single(one => one.Kind == EventKind.Priority).Data);
+        Assert.False(Store.SetPriority(ended, 7));
+        Assert.False(Store.SetPriority("no such run", 7));
     }
 
     [Theory]

@@ -71,6 +71,9 @@ internal sealed class PostgresDatabase : Database
     }
 
     /// <inheritdoc/>
+    public override void DropShards(StoreWrite write, string runId) => write.Execute("delete from shards where run_id = @runId", new { runId });
+
+    /// <inheritdoc/>
     public override void Dispose()
     {
         _end.Cancel();

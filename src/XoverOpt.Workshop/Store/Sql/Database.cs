@@ -24,6 +24,11 @@ internal abstract class Database : IDisposable
     /// <summary>Ends a transaction and, if that succeeds, tells the news.</summary>
     public abstract void Commit(DbTransaction transaction, IReadOnlyCollection<string> topics);
 
+    /// <summary>Drops what is left of a run's shards, where the database keeps them.</summary>
+    public virtual void DropShards(StoreWrite write, string runId)
+    {
+    }
+
     /// <summary>A write transaction, rolled back unless it is committed.</summary>
     public StoreWrite Write() => new(this);
 

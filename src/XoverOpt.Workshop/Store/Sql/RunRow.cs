@@ -98,6 +98,8 @@ internal sealed class ClaimRow
 
     public long? Deadline { get; init; }
 
+    public long Now { get; init; }
+
     public string State { get; init; } = "";
 }
 

@@ -6,6 +6,8 @@ internal sealed class SqlOutbox(Database database) : IOutbox
     private const string Columns =
         "run_id as RunId, url as Url, attempts as Attempts, next_at as NextAt, delivered_at as DeliveredAt, last_failure as LastFailure";
 
+    private const string Mine = "run_id = @RunId and attempts = @Attempts and delivered_at is null";
+
     private readonly string _skipLocked = database.ForUpdate.Length == 0 ? "" : database.ForUpdate + " skip locked";
 
     /// <inheritdoc/>
@@ -18,13 +20,13 @@ internal sealed class SqlOutbox(Database database) : IOutbox
         new { lease = StoreTime.Of(lease) })?.ToNotice();
 
     /// <inheritdoc/>
-    public void Delivered(string runId) =>
-        database.Changes("update outbox set delivered_at = now_ms(), next_at = null, last_failure = null where run_id = @runId", new { runId });
+    public void Delivered(Notice notice) => database.Changes(
+        $"update outbox set delivered_at = now_ms(), next_at = null, last_failure = null where {Mine}", new { notice.RunId, notice.Attempts });
 
     /// <inheritdoc/>
-    public void Failed(string runId, string failure, TimeSpan? tryAgainAfter) => database.Changes(
-        "update outbox set last_failure = @failure, next_at = now_ms() + @wait where run_id = @runId and delivered_at is null",
-        new { runId, failure, wait = tryAgainAfter is { } wait ? StoreTime.Of(wait) : (long?)null });
+    public void Failed(Notice notice, string failure, TimeSpan? tryAgainAfter) => database.Changes(
+        $"update outbox set last_failure = @failure, next_at = now_ms() + @wait where {Mine}",
+        new { notice.RunId, notice.Attempts, failure, wait = tryAgainAfter is { } wait ? StoreTime.Of(wait) : (long?)null });
 
     /// <inheritdoc/>
     public Notice? Find(string runId) =>

@@ -33,7 +33,7 @@ internal sealed partial class SqlRunStore
             update runs set owner = @owner, epoch = epoch + 1, lease_until = now_ms() + @lease, lease_ms = @lease, attempts = attempts + 1,
                 state = case when stop_requested = 1 then 'stopping' else 'running' end, started_at = coalesce(started_at, now_ms())
             where id = @runId
-            returning epoch as Epoch, step as Step, attempts as Attempts, failure as Failure, deadline as Deadline, state as State
+            returning epoch as Epoch, step as Step, attempts as Attempts, failure as Failure, deadline as Deadline, now_ms() as Now, state as State
             """,
             new { runId, owner, lease = StoreTime.Of(lease) })!;
         string job = write.One<JobRow>(JobSql, new { runId })!.Whole();
@@ -54,6 +54,8 @@ internal sealed partial class SqlRunStore
             Job = job,
             Failure = row.Failure,
             Deadline = StoreTime.Of(row.Deadline),
+            UntilDeadline = row.Deadline is { } deadline ? TimeSpan.FromMilliseconds(deadline - row.Now) : null,
+            StopAsked = row.State == RunStateText.Of(RunState.Stopping),
             Checkpoint = checkpoint,
         };
     }
@@ -111,6 +113,21 @@ internal sealed partial class SqlRunStore
     }
 
     /// <inheritdoc/>
+    public bool DropCheckpoint(string runId, long epoch, string reason)
+    {
+        using StoreWrite write = database.Write();
+        if (write.One<string>($"select id from runs where {Mine} {database.ForUpdate}", new { runId, epoch }) is null)
+        {
+            return false;
+        }
+
+        write.Execute("delete from checkpoints where run_id = @runId", new { runId });
+        write.Event(runId, EventKind.Failure, ("failure", reason));
+        write.Commit();
+        return true;
+    }
+
+    /// <inheritdoc/>
     public bool Finish(string runId, long epoch, RunOutcome outcome)
     {
         using StoreWrite write = database.Write();
@@ -132,6 +149,7 @@ internal sealed partial class SqlRunStore
             Replace(write, runId, builds);
         }
 
+        database.DropShards(write, runId);
         write.Event(runId, EventKind.State, ("state", state), ("reason", outcome.Reason), ("failure", outcome.Failure));
         PutNotice(write, runId);
         write.Commit();

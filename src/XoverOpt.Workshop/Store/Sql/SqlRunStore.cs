@@ -102,12 +102,13 @@ internal sealed partial class SqlRunStore(Database database) : IRunStore
     {
         using StoreWrite write = database.Write();
         string reason = ResultFile.Word(StopReason.Stopped);
+        const string Nothing = "step = 0 and owner is null";
         if (write.One<string>(
             $"""
             update runs set stop_requested = 1, not_before = 0,
-                state = case when started_at is null then 'stopped' else 'stopping' end,
-                reason = case when started_at is null then @reason end,
-                ended_at = case when started_at is null then now_ms() end
+                state = case when {Nothing} then 'stopped' else 'stopping' end,
+                reason = case when {Nothing} then @reason end,
+                ended_at = case when {Nothing} then now_ms() end
             where id = @runId and {Open} returning state
             """,
             new { runId, reason }) is not { } state)
@@ -119,6 +120,7 @@ internal sealed partial class SqlRunStore(Database database) : IRunStore
         write.Event(runId, EventKind.State, ("state", state), ("reason", ended ? reason : null));
         if (ended)
         {
+            database.DropShards(write, runId);
             PutNotice(write, runId);
         }
 
@@ -138,27 +140,47 @@ internal sealed partial class SqlRunStore(Database database) : IRunStore
 
         DropInventories(write);
         write.Tell(NewsTopic.Run(runId));
+        write.Tell(NewsTopic.States);
         write.Commit();
         return Deletion.Deleted;
     }
 
     /// <inheritdoc/>
-    public int Purge(DateTimeOffset endedBefore)
+    public int Purge(TimeSpan endedFor)
     {
         using StoreWrite write = database.Write();
         int purged = write.Execute(
             $"""
-            delete from runs where {Closed} and ended_at < @before
+            delete from runs where {Closed} and ended_at < now_ms() - @kept
                 and not exists (select 1 from outbox where run_id = runs.id and next_at is not null)
             """,
-            new { before = StoreTime.Of(endedBefore) });
+            new { kept = StoreTime.Of(endedFor) });
         if (purged > 0)
         {
             DropInventories(write);
+            write.Tell(NewsTopic.States);
         }
 
         write.Commit();
         return purged;
+    }
+
+    /// <inheritdoc/>
+    public IReadOnlyList<string> Overdue() =>
+        database.Many<string>("select id from runs where state = 'waiting' and step = 0 and deadline <= now_ms() order by created_at, id");
+
+    /// <inheritdoc/>
+    public bool SetPriority(string runId, int priority)
+    {
+        using StoreWrite write = database.Write();
+        if (write.Execute($"update runs set priority = @priority where id = @runId and {Open}", new { runId, priority }) == 0)
+        {
+            return false;
+        }
+
+        write.Event(runId, EventKind.Priority, ("priority", priority));
+        write.Commit();
+        return true;
     }
 
     /// <inheritdoc/>
@@ -186,6 +208,15 @@ internal sealed partial class SqlRunStore(Database database) : IRunStore
         }
     }
 
-    private static void DropInventories(StoreWrite write) =>
-        write.Execute("delete from inventories where not exists (select 1 from runs where inventory_key = inventories.hash)");
+    // Held first, then looked at anew: a run handed in meanwhile holds its inventory until it is there to be seen, and one handed in
+    // after this has to keep its inventory again.
+    private void DropInventories(StoreWrite write)
+    {
+        string skipLocked = database.ForUpdate.Length == 0 ? "" : database.ForUpdate + " skip locked";
+        const string Unused = "not exists (select 1 from runs where inventory_key = inventories.hash)";
+        foreach (string hash in write.Many<string>($"select hash from inventories where {Unused} {skipLocked}"))
+        {
+            write.Execute($"delete from inventories where hash = @hash and {Unused}", new { hash });
+        }
+    }
 }

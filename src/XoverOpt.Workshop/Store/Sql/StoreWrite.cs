@@ -49,6 +49,10 @@ internal sealed class StoreWrite : IDisposable
             "insert into events (run_id, sequence, at, kind, data) values (@runId, @sequence, now_ms(), @kind, @data)",
             new { runId, sequence, kind, data });
         Tell(NewsTopic.Run(runId));
+        if (kind == EventKind.State)
+        {
+            Tell(NewsTopic.States);
+        }
     }
 
     /// <summary>Adds an event to a run; members that are null are left out.</summary>
