@@ -17,7 +17,7 @@ public class TrialRunnerTests
         for (int trial = 0; trial < 20; trial++)
         {
             Layout layout = space.Draw(random)!;
-            TrialResult result = runner.Run(new(layout, null, random.Next(), Schedule.Look));
+            TrialResult result = runner.Run(new(layout, null, random.Next(), Schedule.Look), TestContext.Current.CancellationToken);
             Layout found = result.Layout!;
             foreach (int way in new[] { 0, 1, 2 })
             {
@@ -49,7 +49,7 @@ public class TrialRunnerTests
             TrialPlan free = new(6, 6, 8, 0, 60, FreeBores: true), given = free with { FreeBores = false };
             double[] each = [.. from low in new[] { 0, 1 } from high in new[] { 0, 1 }
                 select runner.Run(new(space.WithBores(layout, new Dictionary<int, int> { [0] = low, [2] = high }), null, 5, given)).Cost];
-            ratios.Add(runner.Run(new(layout, null, 5, free)).Cost / each.Min());
+            ratios.Add(runner.Run(new(layout, null, 5, free), TestContext.Current.CancellationToken).Cost / each.Min());
         }
 
         TestContext.Current.TestOutputHelper?.WriteLine(string.Join(' ', ratios.Order().Select(ratio => $"{ratio:F3}")));
@@ -74,6 +74,6 @@ public class TrialRunnerTests
         var candidate = new Candidate(runner.Tables(6), space, space.At(0), relaxBores: true);
         Assert.Equal(KernelWorkspace.MaxParameters, candidate.Ranges.Length);
 
-        Assert.True(double.IsFinite(runner.Run(new(space.At(0), null, 1, new(6, 1, 2, 0, 4, FreeBores: true))).Cost));
+        Assert.True(double.IsFinite(runner.Run(new(space.At(0), null, 1, new(6, 1, 2, 0, 4, FreeBores: true)), TestContext.Current.CancellationToken).Cost));
     }
 }
