@@ -5,6 +5,7 @@ using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Api;
 using XoverOpt.Worker.Export;
 using XoverOpt.Worker.Inbox;
+using XoverOpt.Worker.Pages;
 using XoverOpt.Worker.Queue;
 using XoverOpt.Worker.Telemetry;
 using XoverOpt.Worker.Webhooks;
@@ -70,6 +71,7 @@ internal static class WorkerApp
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
         services.AddApiProblems();
+        services.AddPages();
         services.AddOpenApi("v1", api => api.AddDocumentTransformer((document, _, _) =>
         {
             document.Info.Title = "XoverOpt worker";
@@ -85,6 +87,7 @@ internal static class WorkerApp
         app.Use(KeyCheck.Recognise);
         app.UseRateLimiter();
         app.Use(KeyCheck.Admit);
+        app.UsePageFiles();
         app.MapOpenApi().OpenToAll();
         app.MapPrometheusScrapingEndpoint("/metrics").RequireScope(Scope.Read);
         if (settings.Dashboard)
@@ -95,6 +98,7 @@ internal static class WorkerApp
 
         JobsApi.Map(app);
         BuildsApi.Map(app);
+        CurvesApi.Map(app);
         LevelsApi.Map(app);
         SpreadApi.Map(app);
         BenchApi.Map(app);
@@ -105,6 +109,7 @@ internal static class WorkerApp
         MeasurementsApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);
+        app.MapPages();
         return app;
     }
 
