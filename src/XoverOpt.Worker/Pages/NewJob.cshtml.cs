@@ -76,16 +76,7 @@ internal sealed class NewJobModel(JobIntake intake, IRunStore store) : PageModel
     public async Task<IActionResult> OnPostFileAsync(string? text, IFormFile? file)
     {
         AsFile = true;
-        Text = text ?? "";
-        byte[] bytes = Encoding.UTF8.GetBytes(Text);
-        if (file is { Length: > 0 })
-        {
-            using MemoryStream body = new();
-            await file.CopyToAsync(body, HttpContext.RequestAborted);
-            bytes = body.ToArray();
-            Text = Encoding.UTF8.GetString(bytes);
-        }
-
+        (byte[] bytes, Text) = await SentFile.Read(text, file, HttpContext.RequestAborted);
         Intake taken = intake.Take(bytes, null);
         if (taken.Submission is { } submission)
         {

@@ -1,4 +1,6 @@
 using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Mvc;
+using Microsoft.AspNetCore.Mvc.ApplicationModels;
 using Microsoft.AspNetCore.Mvc.RazorPages;
 using XoverOpt.Worker.Access;
 
@@ -26,7 +28,7 @@ internal static class PageRoutes
     /// <summary>Adds what pages need.</summary>
     public static void AddPages(this IServiceCollection services)
     {
-        services.AddRazorPages();
+        services.AddRazorPages(pages => pages.Conventions.ConfigureFilter(new ResponseCacheAttribute { NoStore = true, Location = ResponseCacheLocation.None }));
         services.AddAntiforgery(forms =>
         {
             forms.Cookie.Name = "xoveropt-form";
