@@ -12,6 +12,7 @@ public static class BuildDrawings
     private static readonly (string Name, Func<BuildInJob, int, CancellationToken, string> Draw)[] _all =
     [
         ("schematic", (build, _, _) => NetworkSchematic.Svg(build.Build.Earpiece)),
+        ("assembly", (build, _, _) => AssemblyDrawing.Svg(build.Build.Earpiece, build.Body)),
         ("response", (build, _, _) => ResponsePlot.Svg(Curves(build))),
         ("shares", (build, _, _) => SharesPlot.Svg(Curves(build))),
         ("phase", (build, _, _) => PhasePlot.Svg(Curves(build))),
