@@ -48,6 +48,8 @@ internal static class CommandLine
             CurveCommand.Create(),
             FitCommand.Create(),
             CostCommand.Create(),
+            NetlistCommand.Create(),
+            DrawingCommand.Create(),
             ServeCommand.Create(),
             KeysCommand.Create(),
             BackupCommand.Create(),
