@@ -41,12 +41,6 @@ public sealed class BuildEvaluation
         return new(padded.Hz[..n], padded.Pressure[..n], padded.Impedance[..n], [.. padded.Ways.Select(way => way with { Pressure = way.Pressure[..n] })]);
     }
 
-    /// <summary>The curves behind the figures, over a band.</summary>
-    /// <param name="earpiece">The build.</param>
-    /// <param name="lowHz">Lowest frequency, Hz.</param>
-    /// <param name="highHz">Highest frequency, Hz.</param>
-    public BuildCurves Curves(Earpiece earpiece, double lowHz, double highHz) => BuildCurves.Of(earpiece, _tables, lowHz, highHz);
-
     /// <summary>The build with its cost, figures and limits judged (rank 0: not in a list).</summary>
     /// <param name="earpiece">The build.</param>
     /// <param name="relaxedCost">Cost of its layout with ideal values, where known.</param>

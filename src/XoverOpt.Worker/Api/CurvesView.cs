@@ -1,5 +1,8 @@
+using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Figures;
 using XoverOpt.Search;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Paperwork;
 
 namespace XoverOpt.Worker.Api;
 
@@ -48,13 +51,11 @@ public sealed record CurvesView(
     double?[] LoudestDb,
     IReadOnlyList<PeakSpl> Peaks)
 {
-    /// <summary>The band that is drawn, Hz: that of hearing and a little beside it.</summary>
-    public static readonly (double Low, double High) DrawnHz = (15, 22_000);
-
     internal static CurvesView Of(BuildInJob build)
     {
         Problem problem = build.Job.Problem;
-        BuildCurves curves = new BuildEvaluation(problem).Curves(build.Build.Earpiece, DrawnHz.Low, DrawnHz.High);
+        BuildCurves curves = BuildCurves.Of(build.Build.Earpiece, problem);
+        Headroom[] rooms = [.. curves.Hz.Select(hz => Headroom.At(build.Build.Earpiece, problem.Ear, hz))];
         return new(
             BuildFile.Caution,
             1e3 * problem.Source.Voltage,
@@ -67,15 +68,20 @@ public sealed record CurvesView(
             Rounded(curves.Hz, 2),
             Rounded(curves.LevelDb, 3),
             Rounded(curves.TargetDb, 3),
-            [.. curves.Ways.Select((way, k) => new WayCurvesView(way.Name, build.Build.Earpiece.Ways[k].Polarity.ToString().ToLowerInvariant(), Rounded(way.LevelDb, 3), Rounded(way.GroupDelayMs, 5)))],
+            [.. curves.Ways.Select((way, k) => new WayCurvesView(
+                way.Name,
+                build.Build.Earpiece.Ways[k].Polarity == Polarity.Inverted,
+                Rounded(way.ShareDb, 3),
+                Rounded(way.DelayUs, 2),
+                Rounded(way.GroupDelayMs, 5)))],
             Rounded(curves.PhaseDeg, 3),
-            Rounded(curves.MinimumDeg, 3),
-            Rounded(curves.DeviationDeg, 4),
+            Rounded(curves.MinimumPhaseDeg, 3),
+            Rounded(curves.PhaseFigureDeg, 4),
             Rounded(curves.GroupDelayMs, 5),
             Rounded(curves.SummingLossDb, 3),
             Rounded(curves.ImpedanceOhm, 3),
             Rounded(curves.ImpedanceDeg, 3),
-            Rounded(curves.LoudestDb, 2),
+            Rounded(rooms.Select(room => room.Way < 0 ? double.NaN : room.Spl), 2),
             problem.Limits.MinPeakSpl);
     }
 
@@ -85,10 +91,11 @@ public sealed record CurvesView(
 
 /// <summary>One way's share.</summary>
 /// <param name="Name">The way.</param>
-/// <param name="Polarity">normal or inverted.</param>
+/// <param name="LeadsTurned">Whether its leads are turned over.</param>
 /// <param name="LevelDb">Its level, dB re 20 µPa.</param>
+/// <param name="DelayUs">Its delay beyond its own minimum phase, µs, where it is within 10 dB of the whole.</param>
 /// <param name="GroupDelayMs">Its group delay, ms.</param>
-public sealed record WayCurvesView(string Name, string Polarity, double?[] LevelDb, double?[] GroupDelayMs);
+public sealed record WayCurvesView(string Name, bool LeadsTurned, double?[] LevelDb, double?[] DelayUs, double?[] GroupDelayMs);
 
 /// <summary>Between which levels built units lie. Lists run with <paramref name="Hz"/>.</summary>
 /// <param name="Caution">What must be said where levels are shown.</param>

@@ -1,11 +1,8 @@
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Mvc.RazorPages;
-using XoverOpt.Acoustics;
-using XoverOpt.Acoustics.Figures;
-using XoverOpt.Search;
 using XoverOpt.Worker.Api;
-using XoverOpt.Worker.Text;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Paperwork;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Pages;
@@ -28,6 +25,15 @@ internal sealed class BuildModel(IRunStore store, StoredBuilds builds) : PageMod
     /// <summary>Figures by group: name, value, unit and remark.</summary>
     public IReadOnlyList<FigureGroup> Groups { get; private set; } = [];
 
+    /// <summary>Drawings of curves, by their names, for a browser without script.</summary>
+    public static IReadOnlyList<string> Curves { get; } = ["response", "shares", "phase", "phase-figure", "arrival", "group-delay", "summing-loss", "impedance", "peak-level"];
+
+    /// <summary>The network, SVG; text in it is escaped where it is drawn.</summary>
+    public string Schematic { get; private set; } = "";
+
+    /// <summary>The acoustic side to scale, SVG.</summary>
+    public string Assembly { get; private set; } = "";
+
     public IActionResult OnGet(string id, int rank)
     {
         if (store.Find(id) is not { } run)
@@ -44,6 +50,8 @@ internal sealed class BuildModel(IRunStore store, StoredBuilds builds) : PageMod
         Row = BuildRow.Of(stored);
         Found = builds.Find(id, rank, out _)!;
         Neighbours = (rank > 1 ? rank - 1 : null, store.Build(id, rank + 1) is null ? null : rank + 1);
+        Schematic = BuildDrawings.Svg("schematic", Found, 1);
+        Assembly = BuildDrawings.Svg("assembly", Found, 1);
         Groups = [.. FigureGroup.Of(Row, Found)];
         return Page();
     }

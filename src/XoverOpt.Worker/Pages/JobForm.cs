@@ -84,13 +84,13 @@ internal sealed class JobForm
         string id = $"way{way}-", at = FormattableString.Invariant($"/ways/{way}");
         return
         [
-            new(id + "name", "name", "", at + "/name", JobFieldKind.Text, name, way == 0 ? "empty: no such way" : null),
-            new(id + "tags", "receivers with the tags", "", at + "/receivers/tags", JobFieldKind.Words, tags),
+            new(id + "name", "name", "", at + "/name", JobFieldKind.Text, name),
+            new(id + "tags", "receivers tagged", "", at + "/receivers/tags", JobFieldKind.Words, tags),
             new(id + "counts", "how many alike", "", at + "/counts", JobFieldKind.Numbers, counts),
-            new(id + "polarity", "leads", "", at + "/polarity", JobFieldKind.Words, name.Length > 0 ? "normal" : "", way == 0 ? "normal, inverted" : null),
-            new(id + "bores", "bores of the tube, empty for all in stock", "mm", at + "/tube/boresMm", JobFieldKind.Numbers),
+            new(id + "polarity", "leads", "", at + "/polarity", JobFieldKind.Words, name.Length > 0 ? "normal" : ""),
             new(id + "shortest", "tube from", "mm", at + "/tube/lengthMm/0", JobFieldKind.Number, name.Length > 0 ? "8" : ""),
             new(id + "longest", "tube to", "mm", at + "/tube/lengthMm/1", JobFieldKind.Number, name.Length > 0 ? "20" : ""),
+            new(id + "bores", "bores, empty for all", "mm", at + "/tube/boresMm", JobFieldKind.Numbers),
             new(id + "networks", "networks from the socket, a line each", "", at + "/networks", JobFieldKind.Networks, networks),
         ];
     }

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Mvc.RazorPages;
 using XoverOpt.Worker.Api;
@@ -42,8 +43,10 @@ internal sealed class NewJobModel(JobIntake intake, IRunStore store) : PageModel
                 return this.NoRun(from);
             }
 
-            using var document = JsonDocument.Parse(job);
-            Text = JsonSerializer.Serialize(document.RootElement, Readable);
+            // Today's drawer, not the one of then.
+            JsonObject whole = JsonNode.Parse(job)!.AsObject();
+            whole["inventory"] = "../driverlib";
+            Text = whole.ToJsonString(Readable);
         }
 
         return Page();

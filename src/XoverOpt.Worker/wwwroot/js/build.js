@@ -36,7 +36,7 @@ function fanButton(level) {
 
 try {
   const curves = await get(host.dataset.curves);
-  const drawn = charts(host, curves, { subject: host.dataset.name, file: host.dataset.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').toLowerCase(), fan: () => fan });
+  const drawn = charts(host, curves, { subject: host.dataset.name, file: host.dataset.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').toLowerCase(), svg: (name) => host.dataset.drawings.replace('*', name), fan: () => fan });
   drawn.level.host.append(fanButton(drawn.level));
   host.dataset.drawn = 'yes';
 } catch (failure) {

@@ -260,6 +260,7 @@ export class Chart {
     ctx.save();
     ctx.font = `${11 * ratio}px system-ui, sans-serif`;
     ctx.textBaseline = 'middle';
+    ctx.setLineDash([]);
     for (const mark of this.marks) {
       const x = plot.valToPos(mark.hz, 'x', true), y = plot.valToPos(mark.y, 'y', true);
       if (x < plot.bbox.left || x > plot.bbox.left + plot.bbox.width || y < plot.bbox.top || y > plot.bbox.top + plot.bbox.height) continue;

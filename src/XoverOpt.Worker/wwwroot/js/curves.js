@@ -2,6 +2,9 @@
 import { Chart } from './chart.js';
 import { DASHES } from './palette.js';
 
+// The same curves as the worker draws them for paper.
+const DRAWINGS = { response: 'response', phase: 'phase', excess: 'phase-figure', arrival: 'arrival', delay: 'group-delay', summing: 'summing-loss', impedance: 'impedance', loudest: 'peak-level' };
+
 const flat = (hz, value) => hz.map(() => value);
 const shifted = (values, by) => values.map((value) => (value == null ? null : value + by));
 
@@ -18,8 +21,8 @@ export function onto(hz, from, values) {
 
 export function charts(host, curves, { subject, file, svg, fan }) {
   const { hz } = curves;
-  const way = (c, k, values) => ({ name: `${curves.ways[k].name}${curves.ways[k].polarity === 'inverted' ? ' ⟲' : ''}`, values, stroke: c.ways[k % c.ways.length], dash: DASHES[`way${k % 4}`], width: 1.4 });
-  const named = (key) => ({ key, subject, fileName: `${file}-${key}`, svg: svg?.(key), hz });
+  const way = (c, k, values) => ({ name: `${curves.ways[k].name}${curves.ways[k].leadsTurned ? ' ⟲' : ''}`, values, stroke: c.ways[k % c.ways.length], dash: DASHES[`way${k % 4}`], width: 1.4 });
+  const named = (key) => ({ key, subject, fileName: `${file}-${key}`, svg: DRAWINGS[key] && svg?.(DRAWINGS[key]), hz });
   const made = [];
   const add = (spec) => { made.push(new Chart(host, spec)); return made[made.length - 1]; };
 
@@ -59,6 +62,10 @@ export function charts(host, curves, { subject, file, svg, fan }) {
       { name: 'limit low', with: 'limit', bare: true, nameless: true, values: curves.deviationDeg.map((v) => (v == null ? null : -curves.phaseLimitDeg)), stroke: c.limit, dash: DASHES.limit },
       { name: curves.phaseKind === 'excess' ? 'excess phase' : 'phase', short: curves.phaseKind === 'excess' ? 'excess' : 'phase', values: curves.deviationDeg, stroke: c.ink, width: 2 },
     ] }),
+  });
+  add({
+    ...named('arrival'), title: 'Arrival', note: `delay beyond each way's own minimum phase, within 10 dB of the whole; at most ${curves.arrivalLimitUs} µs apart`, unit: 'delay, µs', short: 'µs', leastSpan: 2 * curves.arrivalLimitUs,
+    make: (c) => ({ series: curves.ways.map((one, k) => ({ ...way(c, k, one.delayUs), width: 2 })) }),
   });
   // A share that is 30 dB down is of no consequence, and its delay runs off the chart.
   const heard = (k) => curves.ways[k].groupDelayMs.map((value, i) => (curves.levelDb[i] - curves.ways[k].levelDb[i] > 30 ? null : value));

@@ -48,6 +48,9 @@ public sealed record BuildCurves
     /// <summary>Magnitude of the impedance at the socket, Ω.</summary>
     public required double[] ImpedanceOhm { get; init; }
 
+    /// <summary>Its angle, degrees.</summary>
+    public required double[] ImpedanceDeg { get; init; }
+
     /// <summary>Each way by itself, in the order of the build.</summary>
     public required IReadOnlyList<WayCurves> Ways { get; init; }
 
@@ -82,6 +85,7 @@ public sealed record BuildCurves
             GroupDelayMs = Cut(k => GroupDelay(phase, grid.Omega, k) * 1e3),
             SummingLossDb = Cut(k => 20 * Math.Log10(response.Ways.Sum(way => way.Pressure[k].Magnitude) / response.Pressure[k].Magnitude)),
             ImpedanceOhm = Cut(k => response.Impedance[k].Magnitude),
+            ImpedanceDeg = Cut(k => Degrees(response.Impedance[k].Phase)),
             Ways = [.. response.Ways.Select((share, i) => Way(share, earpiece.Ways[i]))],
         };
 
