@@ -97,6 +97,7 @@ internal static class WorkerApp
         BuildsApi.Map(app);
         LevelsApi.Map(app);
         SpreadApi.Map(app);
+        PaperApi.Map(app);
         BenchApi.Map(app);
         ExportApi.Map(app);
         EventsApi.Map(app);
