@@ -48,6 +48,7 @@ internal static class CommandLine
             CurveCommand.Create(),
             FitCommand.Create(),
             CostCommand.Create(),
+            SheetCommand.Create(),
             NetlistCommand.Create(),
             DrawingCommand.Create(),
             ServeCommand.Create(),

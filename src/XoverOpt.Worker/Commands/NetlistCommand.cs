@@ -1,5 +1,4 @@
 using System.CommandLine;
-using XoverOpt.Search;
 using XoverOpt.Workshop.Paperwork;
 
 namespace XoverOpt.Worker.Commands;
@@ -24,11 +23,7 @@ internal static class NetlistCommand
     public static Command Create()
     {
         GuidedCommand command = new("netlist", About, Guide);
-        new PaperCommand("The netlist; standard output if left out.").AddTo(command, (build, _) =>
-        {
-            Problem problem = build.Job.Problem;
-            return SpiceNetlist.Write($"{problem.Name}: {build.Build.Key ?? BuildKey.Of(build.Build.Earpiece)}", build.Build.Earpiece, problem.Ear, problem.Source);
-        });
+        new PaperCommand("The netlist; standard output if left out.").AddTo(command, (build, _) => SpiceNetlist.Write(build));
         return command;
     }
 }

@@ -101,6 +101,7 @@ internal static class WorkerApp
         CurvesApi.Map(app);
         LevelsApi.Map(app);
         SpreadApi.Map(app);
+        PaperApi.Map(app);
         BenchApi.Map(app);
         ExportApi.Map(app);
         EventsApi.Map(app);

@@ -29,6 +29,10 @@ public static class BuildDrawings
     /// <summary>Their names.</summary>
     public static IReadOnlyList<string> Names { get; } = [.. _all.Select(drawing => drawing.Name)];
 
+    /// <summary>Where <see cref="Limits"/> come from, in words.</summary>
+    public static string LimitsWords { get; } = FormattableString.Invariant(
+        $"99 % of {Samples} units drawn from the spread of parts, and {TestLimits.UsualAllowanceDb} dB for the measurement.");
+
     /// <summary>Draws one.</summary>
     /// <param name="name">One of <see cref="Names"/>.</param>
     /// <param name="build">The build.</param>
