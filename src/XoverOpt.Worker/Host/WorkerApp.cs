@@ -98,6 +98,8 @@ internal static class WorkerApp
         LevelsApi.Map(app);
         SpreadApi.Map(app);
         BenchApi.Map(app);
+        PartsApi.Map(app);
+        StockApi.Map(app);
         ExportApi.Map(app);
         EventsApi.Map(app);
         WorkerApi.Map(app);

@@ -21,7 +21,7 @@ public sealed record PartsLine
     public required IReadOnlyList<string> Ways { get; init; }
 
     /// <summary>Pieces in one earpiece (cuts, for tubing); null in a list of several builds.</summary>
-    public required int? PiecesPerEarpiece { get; init; }
+    public int? PiecesPerEarpiece { get; init; }
 
     /// <summary>"pieces" or "m".</summary>
     public string Unit => Kind == PartKind.Tubing ? "m" : "pieces";

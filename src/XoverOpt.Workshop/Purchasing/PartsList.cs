@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using XoverOpt.Acoustics;
 using XoverOpt.Search;
 using XoverOpt.Workshop.Stock;
@@ -16,10 +17,11 @@ public sealed record PartsList(PartsOrder Order, string Currency, IReadOnlyList<
     /// <summary>Worth of the parts in all sets, of the lines that have a price.</summary>
     public decimal UseTotal => Lines.Sum(line => line.UsePrice ?? 0);
 
-    /// <summary>Worth of the parts in one set, of the lines that have a price, in whole cents.</summary>
-    public decimal CostPerSet => Math.Round(UseTotal / Order.Sets, 2, MidpointRounding.AwayFromZero);
+    /// <summary>Worth of the parts in one set, of the lines that have a price, in whole cents; null in a list of several builds.</summary>
+    public decimal? CostPerSet => OneBuild ? PartsLine.Cents(UseTotal / Order.Sets) : null;
 
     /// <summary>Lines without a price.</summary>
+    [JsonIgnore]
     public IReadOnlyList<PartsLine> Unpriced => [.. Lines.Where(line => line.UnitPrice is null)];
 
     /// <summary>The day the last part is there; null where one cannot be dated.</summary>
@@ -28,10 +30,10 @@ public sealed record PartsList(PartsOrder Order, string Currency, IReadOnlyList<
     /// <summary>Whether every part is there by the day it is needed; null where no day is set or a part cannot be dated.</summary>
     public bool? InTime => Order.NeededBy is not { } day || Complete is not { } complete ? null : complete <= day;
 
-    /// <summary>Sets that can be built today from what is on the shelf and not set aside for others; never more than asked for.</summary>
-    public int SetsToday => SetsOn(null);
+    /// <summary>Sets that can be built today from what is on the shelf and not set aside for others; never more than asked for. Null in a list of several builds.</summary>
+    public int? SetsToday => SetsOn(null);
 
-    /// <summary>Sets whose parts are there by the day they are needed; null where no day is set.</summary>
+    /// <summary>Sets whose parts are there by the day they are needed; null where no day is set, and in a list of several builds.</summary>
     public int? SetsInTime => Order.NeededBy is { } day ? SetsOn(day) : null;
 
     /// <summary>The last day on which the order can go out so that all is there in time; null where no day is set or a part cannot be dated.</summary>
@@ -71,9 +73,11 @@ public sealed record PartsList(PartsOrder Order, string Currency, IReadOnlyList<
             [.. lines.Select(line => line with { HoldsUp = line.Shortage > 0 && (line.Arrives is null || line.Arrives == last) })]);
     }
 
+    private bool OneBuild => Lines.All(line => line.PiecesPerEarpiece is not null);
+
     // What is short counts from the day on which it arrives.
-    private int SetsOn(DateOnly? day) => Lines.Count == 0
-        ? 0
+    private int? SetsOn(DateOnly? day) => !OneBuild ? null
+        : Lines.Count == 0 ? 0
         : (int)Lines.Min(line => line.Shortage == 0 || line.Arrives <= day ? Order.Sets : Math.Floor(line.Available * Order.Sets / line.Need));
 
     private static PartsLine Line(PartsNeed need, decimal reserved, PartsOrder order)

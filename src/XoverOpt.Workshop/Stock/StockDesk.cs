@@ -106,12 +106,17 @@ public sealed class StockDesk(string folder, TimeProvider clock)
         return book.IsGood ? new(StockHistory.Of(folder, book.Value.Revision), []) : new(null, book.Faults);
     }
 
+    /// <summary>What is wrong with a name of who asks; null where nothing is.</summary>
+    public static Fault? NameFault(string who) => who.Trim().Length is 0 or > MostName || who.Any(char.IsControl)
+        ? new("stock", "by", who.Trim().Length == 0 ? "no name" : "a name that is too long or has control characters", $"who asks for the change, 1 to {MostName} letters")
+        : null;
+
     private Reading<T> Change<T>(string who, string what, bool write, Func<State, Outcome<T>> make)
         where T : class
     {
-        if (who.Trim().Length is 0 or > MostName || who.Any(char.IsControl))
+        if (NameFault(who) is { } fault)
         {
-            return new(null, [new("stock", "by", who.Trim().Length == 0 ? "no name" : "a name that is too long or has control characters", $"who asks for the change, 1 to {MostName} letters")]);
+            return new(null, [fault]);
         }
 
         using FileStream? held = write ? TakeLock() : null;
