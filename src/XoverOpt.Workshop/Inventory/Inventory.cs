@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using XoverOpt.Search;
 using XoverOpt.Workshop.Stock;
 
@@ -23,6 +24,7 @@ public sealed record Inventory(
     public string Hash { get; } = CanonicalJson.Hash(Json);
 
     /// <summary>The folders it was read from; empty for stock that came inside a job.</summary>
+    [JsonIgnore]
     public IReadOnlyList<string> Folders { get; init; } = [];
 
     /// <summary>

@@ -52,6 +52,7 @@ public static class InventoryFile
             AddEntry(at, place, items, seen);
         }
 
+        items.Finish();
         return at.Faults.Count == before ? items.ToInventory() : null;
     }
 

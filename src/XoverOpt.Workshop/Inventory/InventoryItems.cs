@@ -26,6 +26,7 @@ internal sealed class InventoryItems(FaultList faults)
     private readonly List<string> _json = [];
     private readonly SupplyReader _supplies = new();
     private readonly Dictionary<string, StockBook?> _books = [];
+    private readonly List<JsonCursor> _readBooks = [];
 
     // What the item that is being read has from the stock book.
     private StockBook? _book;
@@ -40,7 +41,12 @@ internal sealed class InventoryItems(FaultList faults)
         string full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder));
         if (!_books.TryGetValue(full, out StockBook? book))
         {
-            book = open() is { } at ? StockBookFile.Read(at, _supplies) : null;
+            book = null;
+            if (open() is { } at && (book = StockBookFile.Read(at)) is not null)
+            {
+                _readBooks.Add(at);
+            }
+
             _books.Add(full, book);
         }
 
@@ -114,6 +120,15 @@ internal sealed class InventoryItems(FaultList faults)
         Supply? supply = _book is null ? stated : _book.Over(PartName.Of(kind, partNumber, 0), stated);
         _overlaid = ReferenceEquals(supply, stated) ? null : supply;
         return supply;
+    }
+
+    /// <summary>Holds the currencies of the books against that of the items. Call it when all items were added.</summary>
+    public void Finish()
+    {
+        foreach (JsonCursor book in _readBooks)
+        {
+            _supplies.ReadCurrency(book.AsObject()!);
+        }
     }
 
     /// <summary>The whole stock. Call it when there are no faults.</summary>

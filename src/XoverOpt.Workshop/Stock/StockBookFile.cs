@@ -24,11 +24,11 @@ public static class StockBookFile
     public static Reading<StockBook> Read(string path)
     {
         FaultList faults = new();
-        return faults.End(JsonSource.Open(path, faults) is { } at ? Read(at, new SupplyReader()) : null);
+        return faults.End(JsonSource.Open(path, faults) is { } at ? Read(at) : null);
     }
 
-    /// <summary>Reads a book whose prices are in the currency of what was read before.</summary>
-    internal static StockBook? Read(JsonCursor at, SupplyReader supplies)
+    /// <summary>Reads a book.</summary>
+    internal static StockBook? Read(JsonCursor at)
     {
         int before = at.Faults.Count;
         if (at.AsObject("a stock book") is not { } reader || reader.Format(StockBook.Format) is null)
@@ -37,7 +37,7 @@ public static class StockBookFile
         }
 
         _ = reader.Text("note", 1000);
-        string currency = supplies.ReadCurrency(reader);
+        string currency = new SupplyReader().ReadCurrency(reader);
         long revision = reader.Required("revision", "a whole number")?.AsWhole(0, 1L << 53) ?? 0;
         StockBook book = new()
         {

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using XoverOpt.Search;
 using XoverOpt.Workshop.Purchasing;
 
@@ -193,5 +192,5 @@ public sealed record StockImport(IReadOnlyList<StockChange> Changes, IReadOnlyLi
     }
 
     // Ω and µ stand in Unicode twice each, and programs exchange them.
-    private static string Folded(string name) => name.Trim().Normalize(NormalizationForm.FormKC);
+    private static string Folded(string name) => name.Trim().Replace('\u2126', '\u03A9').Replace('\u03BC', '\u00B5');
 }
