@@ -33,13 +33,11 @@ public sealed record MixOfSets(IReadOnlyList<int> Sets, bool Proven)
             decimal there = available.GetValueOrDefault(part);
             if (builds.Sum(build => build.Sets * build.PerSet.GetValueOrDefault(part)) > there)
             {
-                LinearExprBuilder use = LinearExpr.NewBuilder();
-                for (int b = 0; b < builds.Count; b++)
-                {
-                    use.AddTerm(sets[b], (long)Math.Ceiling(Grain * builds[b].PerSet.GetValueOrDefault(part)));
-                }
+                long[] needs = [.. builds.Select(build => (long)Math.Ceiling(Grain * build.PerSet.GetValueOrDefault(part)))];
 
-                model.Add(use <= (long)Math.Floor(Grain * there));
+                // Small numbers are easier for the solver, and what is left over of the last common measure serves nobody.
+                long measure = needs.Aggregate(0L, CommonMeasure);
+                model.Add(LinearExpr.WeightedSum(sets, needs.Select(need => need / measure)) <= (long)Math.Floor(Grain * there) / measure);
             }
         }
 
@@ -60,6 +58,16 @@ public sealed record MixOfSets(IReadOnlyList<int> Sets, bool Proven)
         return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible
             ? new([.. sets.Select(set => (int)solver.Value(set))], status == CpSolverStatus.Optimal)
             : new([.. sets.Select(_ => 0)], Proven: false);
+    }
+
+    private static long CommonMeasure(long a, long b)
+    {
+        while (b != 0)
+        {
+            (a, b) = (b, a % b);
+        }
+
+        return a;
     }
 }
 
