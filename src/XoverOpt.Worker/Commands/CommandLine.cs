@@ -21,6 +21,7 @@ internal static class CommandLine
           xoveropt levels out/stage/builds/01.json --job jobs/stage.json    will it be loud enough, and for how long?
           xoveropt sources out/stage/builds/01.json --job jobs/stage.json   on other amplifiers
           xoveropt ears out/stage/builds/0[123].json --job jobs/stage.json  in other ears: which moves least?
+          xoveropt parts out/stage/builds/02.json --job jobs/stage.json --sets 25 --by 2026-12-15   what to buy, and is it there in time?
           xoveropt serve                                       queue and API at http://127.0.0.1:5080
           xoveropt keys add anna --scope submit                a key to call it with
           xoveropt submit jobs/stage.json --watch              hand a job to the worker, see how it goes
@@ -45,6 +46,9 @@ internal static class CommandLine
             SpreadCommand.Create(),
             InspectCommand.Create(),
             PairsCommand.Create(),
+            PartsCommand.Create(),
+            BenchPlanCommand.Create(),
+            StockCommand.Create(),
             CurveCommand.Create(),
             FitCommand.Create(),
             CostCommand.Create(),

@@ -103,6 +103,8 @@ internal static class WorkerApp
         SpreadApi.Map(app);
         PaperApi.Map(app);
         BenchApi.Map(app);
+        PartsApi.Map(app);
+        StockApi.Map(app);
         ExportApi.Map(app);
         EventsApi.Map(app);
         WorkerApi.Map(app);

@@ -25,6 +25,7 @@ public sealed class OtherApiTests : IAsyncLifetime
         Assert.StartsWith("3.1.", (string)document["openapi"]!, StringComparison.Ordinal);
         Assert.Equal(
             [
+                "/api/bench-plan post",
                 "/api/curves post",
                 "/api/fits post",
                 "/api/jobs get",
@@ -37,6 +38,7 @@ public sealed class OtherApiTests : IAsyncLifetime
                 "/api/jobs/{id}/builds/{rank}/inspect post",
                 "/api/jobs/{id}/builds/{rank}/levels get",
                 "/api/jobs/{id}/builds/{rank}/limits get",
+                "/api/jobs/{id}/builds/{rank}/parts get",
                 "/api/jobs/{id}/builds/{rank}/sources get",
                 "/api/jobs/{id}/builds/{rank}/spread get",
                 "/api/jobs/{id}/events get",
@@ -44,6 +46,12 @@ public sealed class OtherApiTests : IAsyncLifetime
                 "/api/jobs/{id}/stop post",
                 "/api/pairs post",
                 "/api/receivers get",
+                "/api/stock get",
+                "/api/stock/history get",
+                "/api/stock/import post",
+                "/api/stock/reservations get",
+                "/api/stock/reservations post",
+                "/api/stock/reservations/{id} delete",
                 "/api/worker get",
                 "/api/worker/pause post",
                 "/api/worker/resume post",

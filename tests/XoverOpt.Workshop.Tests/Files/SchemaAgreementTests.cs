@@ -24,6 +24,9 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("job/1", SchemaExamples.Job)]
     [InlineData("build/1", SchemaExamples.Build)]
     [InlineData("measurements/1", SchemaExamples.Measurements)]
+    [InlineData("passives/1", SchemaExamples.ResistorsOfTwoPrices)]
+    [InlineData("stock-book/1", SchemaExamples.StockBook)]
+    [InlineData("bench-plan/1", SchemaExamples.BenchPlan)]
     public void PublishedExample_AsItStands_SatisfiesBoth(string format, string text)
     {
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(text)));
@@ -40,6 +43,9 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("job/1", SchemaExamples.Job)]
     [InlineData("build/1", SchemaExamples.Build)]
     [InlineData("measurements/1", SchemaExamples.Measurements)]
+    [InlineData("passives/1", SchemaExamples.ResistorsOfTwoPrices)]
+    [InlineData("stock-book/1", SchemaExamples.StockBook)]
+    [InlineData("bench-plan/1", SchemaExamples.BenchPlan)]
     public void ChangedExample_OneThingAtATime_IsJudgedAlikeByBoth(string format, string text)
     {
         string[] changed = [.. Changes(text, Bounds(format))];
@@ -112,7 +118,7 @@ public sealed class SchemaAgreementTests : IDisposable
     private static readonly string[] Across =
     [
         "more than boreMm", "at least min", "value of E", "a tag of the drawer", "a receiver of the drawer", "receiver in the inventory", "that of the point before",
-        "times the lower one", "multiple of the cutting step", "weight above 0", "the fewest that", "it may use no", "numbers, one a frequency", "unknown parameters", "known or assumed", "the second at least", "where the heading belongs", "line of numbers", "Without a heading", "under the heading", "no folder", "as base64", "a first line that names", "a heading such as", "a column hz", "a column out of",
+        "times the lower one", "multiple of the cutting step", "weight above 0", "the fewest that", "it may use no", "numbers, one a frequency", "unknown parameters", "known or assumed", "the second at least", "where the heading belongs", "line of numbers", "Without a heading", "under the heading", "no folder", "as base64", "a first line that names", "a heading such as", "a column hz", "a column out of", "value of this entry", "in the whole inventory", "each part and each reservation once", "a book that names its currency", "each above the one before", "do not rise",
     ];
 
     private IReadOnlyList<Fault> Faults(string format, string text) => format switch
@@ -120,6 +126,8 @@ public sealed class SchemaAgreementTests : IDisposable
         "job/1" => _desk.Read(text).Faults,
         "build/1" => BuildFile.Read(System.Text.Encoding.UTF8.GetBytes(text), "b.json", InventoryFile.Read(_desk.Root).Value!).Faults,
         "measurements/1" => FitFile.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text)).Faults,
+        "stock-book/1" => FileCheck.Check(_desk.Write("book.json", text), _desk.Root),
+        "bench-plan/1" => BenchPlanFile.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text)).Faults,
         _ => InventoryFile.Read(_desk.Write("one.json", text)).Faults,
     };
 

@@ -54,6 +54,25 @@ internal static class SchemaExamples
               "load": { "end": "cavity", "cavityMm3": 2000, "damperOhmCgs": 680, "tube": [ { "lengthMm": 10, "boreMm": 2 } ] } } ] }
         """;
 
+    public const string StockBook = """
+        { "format": "stock-book/1", "note": "…", "revision": 12, "currency": "EUR",
+          "parts": [ { "part": "OS-L2", "stock": 96, "unitPrice": 9.6, "packSize": 10, "leadTimeDays": 21, "priceBreaks": [ { "from": 100, "unitPrice": 9.1 } ] },
+                     { "part": "resistor 39 Ω", "stock": 1800 } ],
+          "reservations": [ { "id": "r12", "build": "0123456789abcdef", "label": "build 2 of Drum-riser monitor", "sets": 25, "who": "Anna", "when": "2031-03-03T10:00:00Z",
+              "lines": [ { "part": "OS-L2", "quantity": 50 } ] } ] }
+        """;
+
+    public const string BenchPlan = """
+        { "format": "bench-plan/1", "name": "Before the tour", "neededBy": "2031-03-31", "earpiecesPerSet": 2, "cutLossMm": 1,
+          "builds": [ { "build": "out/stage/builds/02.json", "job": "jobs/stage.json", "sets": 25, "priority": 2 }, { "run": "019a7c52", "rank": 2, "sets": 10 } ] }
+        """;
+
+    /// <summary>A series of which two values have price and stock of their own.</summary>
+    public const string ResistorsOfTwoPrices = """
+        { "format": "passives/1", "kind": "resistor", "ohm": [10, 22, 47], "supply": { "unitPrice": 0.03, "currency": "EUR", "stock": 2000 },
+          "valueSupply": [ { "ohm": 22, "supply": { "unitPrice": 0.05, "currency": "EUR", "stock": 40, "packSize": 10 } }, { "ohm": 47, "supply": { "stock": 0 } } ] }
+        """;
+
     public const string Build = """
         { "format": "build/1", "rank": 1, "cost": { "total": 0.8, "magnitude": 0.5, "phase": 0.3 }, "relaxedCost": 0.79, "snappingLossPercent": 1.3,
           "advice": [ { "what": "list-steps", "gainPercent": 1.2, "words": "capacitors come in about 6 values a decade: finer values would lower the cost by about 1 %" } ],
