@@ -44,19 +44,15 @@ internal static class PartUsesCommand
 
     private static void Measure(WorkshopStore store, JobDocument job, string folder, int rows, int calls)
     {
-        List<string> runs = [.. store.Runs.List(null, null, int.MaxValue).Select(run => run.Id)];
-        if (runs.Count == 0)
-        {
-            long began = Stopwatch.GetTimestamp();
-            PartUsesStore filling = new(job);
-            long filled = filling.Fill(store, rows);
-            runs = filling.Runs;
-            Say($"filled with {filled} part uses in {Stopwatch.GetElapsedTime(began).TotalSeconds:0} s");
-        }
-
         string file = Path.Combine(folder, "xoveropt.db");
         using SqliteConnection connection = new($"Data Source={file};Pooling=false;Mode=ReadOnly");
         connection.Open();
+
+        // A folder that is kept is filled up: a filling that was broken off goes on.
+        long there = connection.ExecuteScalar<long>("select count(*) from part_uses"), began = Stopwatch.GetTimestamp();
+        long filled = new PartUsesStore(job, store, (ulong)there).Fill(rows - there);
+        Say($"filled with {filled} part uses in {Stopwatch.GetElapsedTime(began).TotalSeconds:0} s");
+        List<string> runs = [.. store.Runs.List(null, null, int.MaxValue).Select(run => run.Id)];
         string[] parts = [.. store.PartUses.Parts()];
         Say($"{connection.ExecuteScalar<long>("select count(*) from part_uses")} part uses, {parts.Length} parts, {connection.ExecuteScalar<long>("select count(*) from builds")} builds, {runs.Count} runs, {new FileInfo(file).Length / 1e6:0} MB");
         Say($"{"most used: " + string.Join(", ", parts.Select(part => (part, store.PartUses.Count(part)!.Builds)).OrderByDescending(use => use.Builds).Take(3).Select(use => $"{use.part} in {use.Builds}"))}");

@@ -1,7 +1,7 @@
-using System.Globalization;
 using XoverOpt.Acoustics;
 using XoverOpt.Search;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Purchasing;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Benchmarks;
@@ -17,13 +17,17 @@ internal sealed class PartUsesStore
     private readonly JobDocument _job;
     private readonly LayoutSpace _space;
     private readonly ProblemTables _tables;
-    private readonly Random64 _random = new(1);
+    private readonly WorkshopStore _store;
+    private readonly Random64 _random;
     private readonly RankedBuild _judged;
     private readonly EarpieceResponse _response;
+    private string _name = "";
 
-    public PartUsesStore(JobDocument job)
+    public PartUsesStore(JobDocument job, WorkshopStore store, ulong seed)
     {
         _job = job;
+        _store = store;
+        _random = new Random64(seed);
         _space = new LayoutSpace(job.Problem);
         _tables = new ProblemTables(job.Problem, 6);
         Earpiece first = Draw();
@@ -32,25 +36,20 @@ internal sealed class PartUsesStore
         _response = evaluation.Response(first);
     }
 
-    /// <summary>Runs kept.</summary>
-    public List<string> Runs { get; } = [];
-
     /// <summary>Adds runs until their builds use so many parts.</summary>
-    /// <param name="store">The store.</param>
     /// <param name="rows">Rows of part uses.</param>
-    /// <returns>How many there are.</returns>
-    public long Fill(WorkshopStore store, long rows)
+    /// <returns>How many were added.</returns>
+    public long Fill(long rows)
     {
         long filled = 0;
-        while (filled < rows)
+        for (int run = 0; filled < rows; run++)
         {
-            StoredBuild[] builds = [.. Enumerable.Range(1, BuildsPerRun).Select(rank => Build(rank))];
-            string name = string.Create(CultureInfo.InvariantCulture, $"job {Runs.Count / RunsPerJob}");
-            string id = store.Runs.Submit(new(name, _job.SelfContainedJson, name, _job.Inventory.Hash, 1, BuildFile.ProgramVersion)).RunId;
-            RunClaim claim = store.Runs.TryClaim(id, "benchmark", TimeSpan.FromMinutes(1))!;
-            store.Runs.Finish(id, claim.Epoch, new(RunState.Done, "finished", null, null, null, builds));
-            Runs.Add(id);
-            filled += builds.Sum(build => Workshop.Purchasing.BuildParts.Of(build.Json).Count);
+            StoredBuild[] builds = [.. Enumerable.Range(1, BuildsPerRun).Select(Build)];
+            _name = run % RunsPerJob == 0 ? Guid.NewGuid().ToString() : _name;
+            string id = _store.Runs.Submit(new(_name, _job.SelfContainedJson, _name, _job.Inventory.Hash, 1, BuildFile.ProgramVersion)).RunId;
+            RunClaim claim = _store.Runs.TryClaim(id, "benchmark", TimeSpan.FromMinutes(1))!;
+            _store.Runs.Finish(id, claim.Epoch, new(RunState.Done, "finished", null, null, null, builds));
+            filled += builds.Sum(build => BuildParts.Of(build.Json).Count);
         }
 
         return filled;

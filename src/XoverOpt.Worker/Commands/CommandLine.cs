@@ -45,6 +45,7 @@ internal static class CommandLine
             SpreadCommand.Create(),
             InspectCommand.Create(),
             PairsCommand.Create(),
+            SwapCommand.Create(),
             CurveCommand.Create(),
             FitCommand.Create(),
             CostCommand.Create(),
@@ -56,6 +57,7 @@ internal static class CommandLine
             WatchCommand.Create(),
             ListCommand.Create(),
             ExportCommand.Create(),
+            WhereUsedCommand.Create(),
             verbose,
         };
         foreach (Command command in ControlCommands.Create())

@@ -27,16 +27,18 @@ internal sealed class SqlPartUses(Database database) : IPartUses
         order by page.run_id desc, page.rank
         """;
 
-    // First the jobs the part is in and their latest runs, from indexes alone; then, for one page of them, the figures.
+    // First the jobs the part is in and their latest runs, from indexes alone; then, for one page of them, the figures. The cross join is for
+    // SQLite, which else goes through all runs and looks for the part in each.
     public const string WithoutSql =
         $"""
         with uses as (
             select run_id, count(*) as lost from part_uses where part = @part group by run_id
         ),
         jobs as (
-            select runs.job_hash, cast(sum(uses.lost) as bigint) as all_lost from uses join runs on runs.id = uses.run_id where runs.{SqlRunStore.Closed} group by runs.job_hash
+            select runs.job_hash, cast(sum(uses.lost) as bigint) as all_lost from uses cross join runs
+            where runs.id = uses.run_id and runs.{SqlRunStore.Closed} group by runs.job_hash
         ),
-        latest as (
+        latest as materialized (
             select jobs.job_hash, jobs.all_lost, (
                 select runs.id from runs
                 where runs.job_hash = jobs.job_hash and runs.{SqlRunStore.Closed} and exists (select 1 from builds where builds.run_id = runs.id)
