@@ -11,12 +11,14 @@ namespace XoverOpt.Search;
 internal sealed class SwapRefit
 {
     private const int FinePoints = 24;
-    private const int Snaps = 6;
+    private const int QuickSnaps = 8;
+    private const int Snaps = 2;
 
     private static readonly TrialPlan
         Look = new(12, 4, 16, 0, 60, FreeBores: true),
         Deep = new(FinePoints, 3, 16, 0, 120),
         Near = new(FinePoints, 0, 0, 0, 40),
+        QuickSnap = new(FinePoints, 0, 0, 0, 12, SnapWidth: TrialRunner.QuickWidth),
         Snap = new(FinePoints, 0, 0, 0, 40, SnapWidth: 16);
 
     private readonly Problem _problem;
@@ -70,10 +72,11 @@ internal sealed class SwapRefit
             gained = best != here;
         }
 
-        foreach (TrialResult found in _tried.Values.OrderBy(found => found.Cost).Take(Snaps).Union([_tried[layout.Key]]).ToList())
+        // A quick look at the real builds of the best few layouts, then a thorough one where that found most.
+        List<(TrialResult Ideal, double Cost)> looks = [.. _tried.Values.OrderBy(ideal => ideal.Cost).Take(QuickSnaps).ToList().Select(ideal => (ideal, Make(ideal, QuickSnap)))];
+        foreach ((TrialResult ideal, _) in looks.OrderBy(look => look.Cost).Take(Snaps))
         {
-            TrialResult made = Run(found.Layout!, found.Unit, Snap);
-            _builds.Keep(new(found.Layout!.Options, made.Unit, made.Cost, made.MagnitudeRmsDb, made.PhaseMaxDeg, made.Choices) { RelaxedCost = found.Cost });
+            Make(ideal, Snap);
         }
 
         return _builds.OfEachLayout.Append(AsItIs with { RelaxedCost = _tried[layout.Key].Cost }).Min(BuildRanking.Order)!;
@@ -86,6 +89,13 @@ internal sealed class SwapRefit
         TrialResult result = Run(layout, from, plan) with { Layout = layout };
         _tried[layout.Key] = result;
         return result;
+    }
+
+    private double Make(TrialResult ideal, TrialPlan plan)
+    {
+        TrialResult made = Run(ideal.Layout!, ideal.Unit, plan);
+        _builds.Keep(new(ideal.Layout!.Options, made.Unit, made.Cost, made.MagnitudeRmsDb, made.PhaseMaxDeg, made.Choices) { RelaxedCost = ideal.Cost });
+        return made.Cost;
     }
 
     private TrialResult Run(Layout layout, double[]? from, TrialPlan plan)

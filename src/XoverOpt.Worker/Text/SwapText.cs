@@ -11,7 +11,7 @@ internal static class SwapText
 {
     private static readonly (string First, string Second, int Width)[] Columns =
     [
-        ("", "#", 3), ("distance", "dB", 10), ("level", "dB", 7), ("body", "mm³", 7), ("as it is", "cost", 10), ("refitted", "cost", 10), ("", "%", 7), ("", "fits", 6), ("parts", "±", 8), ("", "stock", 7), ("", "s", 6),
+        ("", "#", 3), ("distance", "dB", 10), ("level", "dB", 7), ("body", "mm³", 7), ("as it is", "cost", 10), ("refitted", "cost", 10), ("", "%", 8), ("", "fits", 6), ("parts", "±", 8), ("", "stock", 7), ("", "s", 6),
     ];
 
     /// <summary>Its lines.</summary>
@@ -35,7 +35,7 @@ internal static class SwapText
                     Signed(candidate.Distance.BodyMm3, 0) + (candidate.Distance.DropsIn == false ? "!" : " "),
                     Cost(asItIs),
                     Cost(build),
-                    Signed(100 * ((build.Cost.Total / original.Cost.Total) - 1), 1),
+                    Percent(100 * ((build.Cost.Total / original.Cost.Total) - 1)),
                     build.Feasible ? "yes" : "no",
                     Signed((double?)(build.Figures.PartsCost - original.Figures.PartsCost), 2),
                     Numbers.Fixed((double?)candidate.Receiver.Supply?.Stock, 0),
@@ -96,6 +96,8 @@ internal static class SwapText
     private static string Name(TimedSwap swap) => swap.Result.Candidate.Receiver.Receiver.PartNumber;
 
     private static string Cost(RankedBuild build) => build.Cost.Total < 1e4 ? Numbers.Fixed(build.Cost.Total, 3) : Numbers.Count(build.Cost.Total);
+
+    private static string Percent(double percent) => percent < 1e4 ? Signed(percent, percent < 100 ? 1 : 0) : "+" + Numbers.Count(percent);
 
     private static string Signed(double? value, int decimals) =>
         value is { } number && double.IsFinite(number) ? (Math.Round(number, decimals) >= 0 ? "+" : "") + Numbers.Fixed(number, decimals) : "–";
