@@ -11,13 +11,14 @@ internal static class Program
         ["circuit", .. var rest] => ComparisonOptions.Guard(() => ComparisonCircuit.Run(rest)),
         ["threads", .. var rest] => ComparisonOptions.Guard(() => ComparisonThreads.Run(rest)),
         ["load", .. var rest] => ReachOptions.Guard(() => LoadCommand.Run(rest)),
+        ["part-uses", .. var rest] => ReachOptions.Guard(() => PartUsesCommand.Run(rest)),
         ["compare", .. var rest] => ComparisonOptions.Guard(() => ComparisonCommand.Run(rest)),
         _ => Usage(),
     };
 
     private static int Usage()
     {
-        Console.Error.WriteLine("Usage: kernel [JOB] | planted | reach JOB | load | compare JOB | circuit JOB | threads JOB");
+        Console.Error.WriteLine("Usage: kernel [JOB] | planted | reach JOB | load | part-uses | compare JOB | circuit JOB | threads JOB");
         return 64;
     }
 }

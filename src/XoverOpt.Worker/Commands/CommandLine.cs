@@ -49,6 +49,7 @@ internal static class CommandLine
             PartsCommand.Create(),
             BenchPlanCommand.Create(),
             StockCommand.Create(),
+            SwapCommand.Create(),
             CurveCommand.Create(),
             FitCommand.Create(),
             CostCommand.Create(),
@@ -63,6 +64,7 @@ internal static class CommandLine
             WatchCommand.Create(),
             ListCommand.Create(),
             ExportCommand.Create(),
+            WhereUsedCommand.Create(),
             verbose,
         };
         foreach (Command command in ControlCommands.Create())

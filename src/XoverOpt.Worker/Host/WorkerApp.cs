@@ -47,6 +47,7 @@ internal static class WorkerApp
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Shards);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Keys);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Outbox);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().PartUses);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Pause);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().News);
         services.AddSingleton<StoredBuilds>();
@@ -109,6 +110,8 @@ internal static class WorkerApp
         EventsApi.Map(app);
         WorkerApi.Map(app);
         ReceiversApi.Map(app);
+        PartUsesApi.Map(app);
+        SwapsApi.Map(app);
         MeasurementsApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);
