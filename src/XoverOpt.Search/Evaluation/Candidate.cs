@@ -184,6 +184,7 @@ public sealed class Candidate
         ParametersOf(way, shape).Select((parameter, nth) => new ParameterRange(parameter, parameter.Kind switch
         {
             ParameterKind.Resistor or ParameterKind.Capacitor or ParameterKind.Coil when choice.Kept is { } kept => [kept.Parts[nth]],
+            ParameterKind.TubeLength when choice.Kept is { } kept => [new(kept.Way.Tube[0].Length, null, null, 0, null)],
             ParameterKind.Resistor => _problem.Passives.Resistors,
             ParameterKind.Capacitor => _problem.Passives.Capacitors,
             ParameterKind.Coil => _problem.Passives.Coils,

@@ -56,6 +56,9 @@ internal static class CommandLine
             WatchCommand.Create(),
             ListCommand.Create(),
             ExportCommand.Create(),
+            RerunCommand.Create(),
+            ChangesCommand.Create(),
+            ReproduceCommand.Create(),
             verbose,
         };
         foreach (Command command in ControlCommands.Create())
