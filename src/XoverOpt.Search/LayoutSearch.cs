@@ -315,10 +315,14 @@ public sealed class LayoutSearch
         SearchStage.Explore when !_beginnings.Explored(_evaluations) => _proposals.Explore(),
         SearchStage.Improve when !Improved => _proposals.Improve(_outstanding.SelectMany(batch => batch.Trials).Select(trial => trial.Layout)),
         SearchStage.Refine when Unasked.Any() => [.. Unasked.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _proposals.Seed(), Round.Plan))],
-        SearchStage.Snap when Unasked.Any() && !SnappedEnough => [.. Unasked.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select(found => new Trial(
-            new(found.Options), found.Unit, 0, _reason is null ? LastSnap with { SnapWidth = _schedule.SnapWidth } : LastSnap))],
+        SearchStage.Snap when Unasked.Any() && !SnappedEnough => [.. Unasked.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select((found, at) => new Trial(
+            new(found.Options), found.Unit, 0, _reason is null ? LastSnap with { SnapWidth = SnapWidth(at) } : LastSnap))],
         _ => null,
     };
+
+    /// <summary>How wide a look the snap takes that is so many after those asked and told.</summary>
+    private int SnapWidth(int at) =>
+        _snapped.Found.Count - _keptBuilds + _outstanding.Sum(batch => batch.Trials.Count) + at < _schedule.WideSnaps ? Math.Max(Schedule.Wide, _schedule.SnapWidth) : _schedule.SnapWidth;
 
     /// <summary>The queue without what is outstanding, which a stage that goes through it keeps at its front until it is told.</summary>
     private IEnumerable<Found> Unasked => _queue.Skip(_outstanding.Sum(batch => batch.Trials.Count));

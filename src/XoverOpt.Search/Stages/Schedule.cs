@@ -15,6 +15,9 @@ internal sealed class Schedule
     /// <summary>Another go at a good layout.</summary>
     public static readonly TrialPlan Again = new(6, 2, 16, 8, 40);
 
+    /// <summary>A wide look at combinations in a snap.</summary>
+    public const int Wide = 16;
+
     private const double SnapCost = 4000;
 
     /// <summary>Budgets below this go further with short descents from the parent's values alone.</summary>
@@ -35,7 +38,8 @@ internal sealed class Schedule
     public Schedule(long budget, bool known = false)
     {
         Child = budget < Small ? new(6, 0, 0, 0, 12) : new(6, 1, 12, 6, 20);
-        Improving = (long)(0.6 * budget);
+        // Where builds are known, there is less to improve; the end, in which builds are decided, keeps its share of a small budget.
+        Improving = (long)((known ? 0.5 : 0.6) * budget);
         // One long walk ends in whatever valley its first good layouts lie in. Several shorter ones end in several, and the best of each
         // are improved and crossed together in the end.
         Beginnings = budget < LeastForMany ? 0 : (long)(0.48 * budget);
@@ -48,8 +52,9 @@ internal sealed class Schedule
         BatchSize = (int)Math.Clamp(budget / (40 * CostOf(Child)), 4, 96);
         // A walk ends early where a tenth of what it has for improving changed nothing that matters.
         Patience = (int)Math.Max(120, 0.1 * (Beginning - Exploring) / CostOf(Child) / BatchSize);
-        SnapWidth = budget < 40 * SnapCost ? 4 : 16;
-        Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / 3000.0 : 0.15 * budget / SnapCost, 1, 64);
+        SnapWidth = budget < 40 * SnapCost ? 4 : Wide;
+        Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / (known ? 6000.0 : 3000.0) : 0.15 * budget / SnapCost, 1, 64);
+        WideSnaps = known ? (int)Math.Max(4, 0.12 * budget / SnapCost) : 0;
         int Part(double share, double cost, int most) => (int)Math.Clamp(share * budget / cost, 1, most);
         var second = new TrialPlan(12, 2, 16, 0, 60);
         var third = new TrialPlan(24, 1, 16, 0, 60);
@@ -102,6 +107,9 @@ internal sealed class Schedule
 
     /// <summary>Combinations looked at in a snap.</summary>
     public int SnapWidth { get; }
+
+    /// <summary>So many of the best are made buildable with a wide look, however small the budget: known builds have filled the list before.</summary>
+    public int WideSnaps { get; }
 
     /// <summary>How many of the best are made buildable.</summary>
     public int Snaps { get; }
