@@ -7,6 +7,7 @@ internal static class Program
     {
         ["kernel", .. var rest] => KernelTiming.Run(rest),
         ["planted", .. var rest] => ReachOptions.Guard(() => PlantedCommand.Run(rest)),
+        ["rerun", .. var rest] => ReachOptions.Guard(() => RerunCommand.Run(rest)),
         ["reach", .. var rest] => ReachOptions.Guard(() => ReachCommand.Run(rest)),
         ["circuit", .. var rest] => ComparisonOptions.Guard(() => ComparisonCircuit.Run(rest)),
         ["threads", .. var rest] => ComparisonOptions.Guard(() => ComparisonThreads.Run(rest)),
@@ -18,7 +19,7 @@ internal static class Program
 
     private static int Usage()
     {
-        Console.Error.WriteLine("Usage: kernel [JOB] | planted | reach JOB | load | part-uses | compare JOB | circuit JOB | threads JOB");
+        Console.Error.WriteLine("Usage: kernel [JOB] | planted | reach JOB | rerun JOB | load | part-uses | pages | compare JOB | circuit JOB | threads JOB");
         return 64;
     }
 }

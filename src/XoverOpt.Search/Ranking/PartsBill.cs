@@ -35,7 +35,7 @@ public sealed record PartsBill(IReadOnlyList<PartsBill.Line> Lines, double Known
     public static PartsBill Of(Earpiece earpiece, Problem problem) => Of(
         earpiece,
         problem.Ways.SelectMany(other => other.Receivers),
-        problem.Passives,
+        problem.PassivesInUse,
         way => problem.Ways.FirstOrDefault(other => other.Name == way.Name) is { } choice ? (choice.Dampers, choice.Bores) : ([], []));
 
     /// <summary>Lists a build's parts from what a drawer holds. A value is known by being within 10⁻⁹ of one in a list.</summary>

@@ -65,6 +65,9 @@ internal static class CommandLine
             ListCommand.Create(),
             ExportCommand.Create(),
             WhereUsedCommand.Create(),
+            RerunCommand.Create(),
+            ChangesCommand.Create(),
+            ReproduceCommand.Create(),
             verbose,
         };
         foreach (Command command in ControlCommands.Create())

@@ -51,6 +51,7 @@ internal static class WorkerApp
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Pause);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().News);
         services.AddSingleton<StoredBuilds>();
+        services.AddSingleton<StoredRuns>();
         services.AddSingleton<KeyRing>();
         services.AddRequestLimits(settings);
         services.AddSingleton<Readiness>();
@@ -64,6 +65,7 @@ internal static class WorkerApp
         }
         services.AddSingleton<RunArchive>();
         services.AddSingleton<JobIntake>();
+        services.AddSingleton<JobRerun>();
         services.AddSingleton(notices);
         services.AddSingleton<NoticeClient>();
         services.AddHostedService<InboxWatch>();
@@ -107,6 +109,8 @@ internal static class WorkerApp
         PartsApi.Map(app);
         StockApi.Map(app);
         ExportApi.Map(app);
+        RerunApi.Map(app);
+        ChangesApi.Map(app);
         EventsApi.Map(app);
         WorkerApi.Map(app);
         ReceiversApi.Map(app);

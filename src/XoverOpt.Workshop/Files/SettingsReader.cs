@@ -156,33 +156,6 @@ internal static class SettingsReader
         return schedule;
     }
 
-    /// <summary>Reads "from".</summary>
-    public static JobVariant? Variant(ObjectReader? reader, IReadOnlyList<WayChoice> ways)
-    {
-        if (reader is null)
-        {
-            return null;
-        }
-
-        string build = reader.RequiredText("build", 500);
-        List<string> free = [];
-        foreach (JsonCursor item in reader.RequiredList("free", 1, WayReader.MostWays) ?? [])
-        {
-            if (item.AsText(40) is { } name)
-            {
-                free.Add(name);
-                string[] names = [.. ways.Select(way => way.Name)];
-                if (names.Length > 0 && !names.Contains(name))
-                {
-                    item.Refuse("a way of the job: " + string.Join(", ", names), Nearest.Hint(name, names));
-                }
-            }
-        }
-
-        reader.Finish();
-        return new JobVariant(build, free);
-    }
-
     private static StockValue[] Kind(PassiveKind kind, JsonCursor? at, IReadOnlyList<StockValue> held, StockRule rule)
     {
         switch (at?.Element.ValueKind)

@@ -11,6 +11,7 @@ public sealed class SchemaAgreementTests : IDisposable
     public SchemaAgreementTests()
     {
         _desk.Write("driverlib/example.json", $"[ {SchemaExamples.Receiver} ]");
+        _desk.Write("jobs/b.json", """{ "format": "build/1", "ways": [ { "name": "low", "receiver": "OS-L2" } ] }""");
     }
 
     public void Dispose() => _desk.Dispose();
@@ -70,6 +71,13 @@ public sealed class SchemaAgreementTests : IDisposable
     [Theory]
     [InlineData("\"from\": { \"build\": \"b.json\", \"free\": [\"low\"] }", true)]
     [InlineData("\"from\": { \"build\": \"b.json\" }", false)]
+    [InlineData("\"from\": { \"build\": { \"rank\": 2, \"job\": \"x\", \"ways\": [ { \"name\": \"low\", \"receiver\": \"OS-L2\" } ] }, \"free\": [\"low\"] }", true)]
+    [InlineData("\"from\": { \"build\": { \"ways\": [] }, \"free\": [\"low\"] }", false)]
+    [InlineData("\"known\": { \"builds\": [] }", true)]
+    [InlineData("\"known\": { \"of\": \"out/x\", \"builds\": [ { \"ways\": [ { \"name\": \"low\", \"receiver\": \"GONE\" } ] } ] }", true)]
+    [InlineData("\"known\": { }", false)]
+    [InlineData("\"known\": { \"builds\": [ { \"ways\": [ { \"name\": \"low\", \"receiver\": \"OS-L2\", \"damperOhmCgs\": -1 } ] } ] }", false)]
+    [InlineData("\"known\": { \"builds\": [ { \"ways\": [ { \"name\": \"low\", \"receiver\": \"OS-L2\" } ], \"cost\": 1 } ] }", false)]
     [InlineData("\"schedule\": { \"priority\": 3, \"notBefore\": \"2030-05-31T18:00:00Z\", \"deadline\": \"2030-06-01T18:00:00+02:00\" }", true)]
     [InlineData("\"schedule\": { \"notBefore\": \"2030-05-31 18:00\" }", false)]
     [InlineData("\"schedule\": { \"notify\": \"https://example.org/hook?a=1\" }", true)]
