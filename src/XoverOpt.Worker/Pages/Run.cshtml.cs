@@ -1,3 +1,4 @@
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Mvc.RazorPages;
@@ -25,6 +26,9 @@ internal sealed class RunModel(IRunStore store, TimeProvider clock) : PageModel
     /// <summary>What became of the layouts, in sentences.</summary>
     public IReadOnlyList<string> Layouts { get; private set; } = [];
 
+    /// <summary>Whether it came from another run, so that what changed can be told.</summary>
+    public bool IsRerun { get; private set; }
+
     /// <summary>When this page was made.</summary>
     public DateTimeOffset Now { get; private set; }
 
@@ -46,7 +50,14 @@ internal sealed class RunModel(IRunStore store, TimeProvider clock) : PageModel
             Layouts = [.. LayoutWords(result)];
         }
 
+        IsRerun = run.Result is not null && store.Job(id) is { } job && HasParent(job);
         return Page();
+    }
+
+    private static bool HasParent(string job)
+    {
+        using var document = JsonDocument.Parse(job);
+        return document.RootElement.TryGetProperty("known", out JsonElement known) && known.TryGetProperty("of", out _);
     }
 
     private static IEnumerable<string> Words(JsonObject result)
