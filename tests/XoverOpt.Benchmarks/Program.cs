@@ -13,6 +13,7 @@ internal static class Program
         ["threads", .. var rest] => ComparisonOptions.Guard(() => ComparisonThreads.Run(rest)),
         ["load", .. var rest] => ReachOptions.Guard(() => LoadCommand.Run(rest)),
         ["part-uses", .. var rest] => ReachOptions.Guard(() => PartUsesCommand.Run(rest)),
+        ["pages", .. var rest] => ReachOptions.Guard(() => PagesCommand.Run(rest)),
         ["compare", .. var rest] => ComparisonOptions.Guard(() => ComparisonCommand.Run(rest)),
         _ => Usage(),
     };
