@@ -49,6 +49,11 @@ public sealed class PageTests(Bench bench)
     [InlineData("new", "form textarea#points")]
     [InlineData("inspect", "form textarea")]
     [InlineData("pairs", "form textarea")]
+    [InlineData("drawer", "table.stock tbody tr")]
+    [InlineData("part", "table.grid tbody tr")]
+    [InlineData("parts", "table.grid tbody tr")]
+    [InlineData("changes", "table.grid tbody tr")]
+    [InlineData("rerun", "form textarea")]
     public async Task Page_WithoutScript_HasItsContent(string name, string content)
     {
         await using Window window = await bench.Open(script: false);
@@ -95,6 +100,9 @@ public sealed class PageTests(Bench bench)
     [InlineData("build")]
     [InlineData("compare")]
     [InlineData("inspect")]
+    [InlineData("part")]
+    [InlineData("parts")]
+    [InlineData("changes")]
     public async Task Name_WithHtmlInIt_ComesOutAsText(string name)
     {
         await using Window window = await bench.Open();

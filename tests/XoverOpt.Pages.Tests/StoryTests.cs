@@ -214,4 +214,54 @@ public sealed class StoryTests(Bench bench)
         await Expect(window.Page.Locator(".chart")).ToHaveCountAsync(7);
         Assert.Empty(window.Complaints);
     }
+
+    [Fact]
+    public async Task Purchasing_AsksFor25Sets_ReadsWhatToOrder()
+    {
+        await using Window window = await bench.Open();
+        await window.Go($"/runs/{bench.OtherId}/builds/1");
+        await window.Page.GetByRole(AriaRole.Link, new() { Name = "Parts and order" }).Last.ClickAsync();
+        await window.Page.Locator("#sets").FillAsync("25");
+        await window.Page.Locator("#by").FillAsync("2030-01-31");
+        await window.Page.GetByRole(AriaRole.Button, new() { Name = "Reckon" }).ClickAsync();
+
+        // The same list as the API gives, whose numbers have tests of their own.
+        System.Text.Json.Nodes.JsonObject parts = await bench.Worker.Client.Get($"/api/jobs/{bench.OtherId}/builds/1/parts?sets=25&by=2030-01-31");
+        await Expect(window.Page.Locator("#answer")).ToContainTextAsync("25 sets of build 1");
+        await Expect(window.Page.Locator(".verdict")).ToHaveTextAsync((string)parts["answer"]!);
+        await Expect(window.Page.Locator("table.grid tbody tr")).ToHaveCountAsync(parts["parts"]!["lines"]!.AsArray().Count);
+        Assert.Empty(window.Complaints);
+    }
+
+    [Fact]
+    public async Task Purchasing_AsksForNoSets_IsToldWhatIsAllowed()
+    {
+        await using Window window = await bench.Open(script: false);
+        await window.Page.GotoAsync($"/parts?run={bench.OtherId}&rank=1&sets=none");
+
+        await Expect(window.Page.Locator("#sets-fault")).ToContainTextAsync("none");
+        await Expect(window.Page.Locator("#sets")).ToHaveValueAsync("none");
+    }
+
+    [Fact]
+    public async Task Designer_RunsAgainWithAChange_ReadsWhatChanged()
+    {
+        await using Window window = await bench.Open();
+        await window.Go($"/runs/{bench.OtherId}");
+        await window.Page.GetByRole(AriaRole.Link, new() { Name = "Run again" }).ClickAsync();
+        await window.Page.Locator("#patch").FillAsync("{ \"target\": { \"toleranceDb\": -7 } }");
+        await window.Page.GetByRole(AriaRole.Button, new() { Name = "Run again" }).ClickAsync();
+        await Expect(window.Page.Locator("#patch-faults")).ToContainTextAsync("/target/toleranceDb");
+        await window.Page.Locator("#patch").FillAsync("{ \"target\": { \"toleranceDb\": 7 } }");
+        await window.Page.GetByRole(AriaRole.Button, new() { Name = "Run again" }).ClickAsync();
+        await window.Page.WaitForURLAsync(url => !url.Contains("rerun", StringComparison.Ordinal) && !url.Contains(bench.OtherId, StringComparison.Ordinal));
+        await Expect(window.Page.Locator(".headline .state")).ToHaveTextAsync("done", Patient);
+
+        await window.Page.GetByRole(AriaRole.Link, new() { Name = "What changed" }).ClickAsync();
+
+        await Expect(window.Page.Locator("section:has(#asked)")).ToContainTextAsync("7");
+        await Expect(window.Page.Locator("section:has(#drawer)")).ToContainTextAsync("same as before");
+        await Expect(window.Page.Locator("section:has(#fates) tbody tr").First).ToBeVisibleAsync();
+        Assert.Empty(window.Complaints);
+    }
 }

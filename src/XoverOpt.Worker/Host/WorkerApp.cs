@@ -73,8 +73,8 @@ internal static class WorkerApp
         services.AddHostedService<Sweep>();
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
-        services.AddApiProblems();
         services.AddPages();
+        services.AddApiProblems();
         services.AddOpenApi("v1", api => api.AddDocumentTransformer((document, _, _) =>
         {
             document.Info.Title = "XoverOpt worker";

@@ -41,6 +41,9 @@ internal static class PageRoutes
             forms.SuppressXFrameOptionsHeader = true;
         });
 
+        // Asked before the usual writer, which answers in JSON.
+        services.AddSingleton<IProblemDetailsWriter, ProblemPage>();
+
         // Only marks in forms are sealed with these keys; a form that was opened before a restart is opened again.
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
     }
