@@ -67,6 +67,11 @@ function soon() {
 // Fetches the page again and puts its live part in place of the old one, keeping what is marked and where the keyboard is.
 async function refresh() {
   if (refreshing) return;
+  if (document.activeElement?.matches('input[type=search]') && region().contains(document.activeElement)) {
+    // Not under the fingers of somebody who types.
+    timer = setTimeout(refresh, LOOK_AGAIN_MS);
+    return;
+  }
   refreshing = true;
   try {
     const answer = await fetch(location.href, { headers: { Accept: 'text/html' }, cache: 'no-store' });
