@@ -148,7 +148,7 @@ internal sealed class JobForm
         }
 
         bool lines = field.Kind is JobFieldKind.Points or JobFieldKind.Networks;
-        return (field, lines && at.Length > field.Pointer.Length && int.TryParse(at[(field.Pointer.Length + 1)..].Split('/')[0], out int item) ? LineOf(this[field], item) : null);
+        return (field, lines && at.Length > field.Pointer.Length && int.TryParse(at[(field.Pointer.Length + 1)..].Split('/')[0], NumberStyles.None, CultureInfo.InvariantCulture, out int item) ? LineOf(this[field], item) : null);
     }
 
     private List<int> UsedWays() => [.. Enumerable.Range(0, Ways).Where(way => WayFields(way).Any(field => field.Id.EndsWith("name", StringComparison.Ordinal) && this[field].Trim().Length > 0))];

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -45,7 +46,7 @@ internal sealed class RerunModel(IRunStore store, JobRerun rerun, JobIntake inta
 
         if (Evaluations.Length > 0)
         {
-            request["evaluations"] = long.TryParse(Evaluations, out long number) ? number : Evaluations;
+            request["evaluations"] = long.TryParse(Evaluations, NumberStyles.None, CultureInfo.InvariantCulture, out long number) ? number : Evaluations;
         }
 
         try
