@@ -28,6 +28,9 @@ internal static class WorkerApp
         WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions
         {
             EnvironmentName = Environments.Production,
+
+            // Pages are looked for in this assembly, whichever program hosts it.
+            ApplicationName = typeof(WorkerApp).Assembly.GetName().Name,
             ContentRootPath = AppContext.BaseDirectory,
         });
         builder.WebHost.UseUrls([.. settings.Urls]);
