@@ -1,4 +1,3 @@
-using Microsoft.Playwright;
 using XoverOpt.Pages.Tests.Support;
 using XoverOpt.Worker.Tests.Support;
 

@@ -1,6 +1,5 @@
 using System.Numerics;
 using XoverOpt.Acoustics;
-using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
 

@@ -1,4 +1,5 @@
 using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Figures;
 
 namespace XoverOpt.Search;
 
@@ -8,6 +9,9 @@ namespace XoverOpt.Search;
 /// </summary>
 public sealed class ReceiverSwaps
 {
+    /// <summary>What another balance of the ways may mend of a peak SPL, dB.</summary>
+    private const double PeakSlackDb = 1;
+
     private readonly BuildEvaluation _evaluation;
     private readonly Dictionary<string, StockReceiver> _known;
     private readonly double[] _weights;
@@ -73,11 +77,12 @@ public sealed class ReceiverSwaps
         EarpieceResponse before = _evaluation.Response(Earpiece);
         return [.. drawer
             .Where(stock => stock.Receiver.PartNumber != _gone.Receiver.PartNumber && AtHand(stock))
-            .Select(stock => (Stock: stock, Distance: ReceiverDistance.Of(before, _evaluation.Response(With(stock.Receiver)), _weights, _ways, _gone, stock)))
+            .Select(stock => (Stock: stock, Build: With(stock.Receiver)))
+            .Select(pair => (pair.Stock, Distance: ReceiverDistance.Of(before, _evaluation.Response(pair.Build), _weights, _ways, _gone, pair.Stock), PeakShort: PeakShort(pair.Build)))
             .Where(pair => double.IsFinite(pair.Distance.ResponseDb))
-            .OrderBy(pair => pair.Distance.ResponseDb).ThenBy(pair => pair.Stock.Receiver.PartNumber, StringComparer.Ordinal)
+            .OrderBy(pair => pair.PeakShort > PeakSlackDb).ThenBy(pair => pair.Distance.ResponseDb).ThenBy(pair => pair.Stock.Receiver.PartNumber, StringComparer.Ordinal)
             .Select((pair, index) => new SwapCandidate(
-                pair.Stock, index + 1, pair.Distance, _ways.All(way => Problem.Ways[way].Receivers.Any(listed => listed.Receiver.PartNumber == pair.Stock.Receiver.PartNumber))))];
+                pair.Stock, index + 1, pair.Distance, pair.PeakShort, _ways.All(way => Problem.Ways[way].Receivers.Any(listed => listed.Receiver.PartNumber == pair.Stock.Receiver.PartNumber))))];
     }
 
     /// <summary>Where stock decides it must serve the job's sets (a left and a right each), with those the build has of it already; else there must be one, or nothing known of it.</summary>
@@ -86,6 +91,12 @@ public sealed class ReceiverSwaps
         int others = Earpiece.Ways.Where(way => way.Receiver.PartNumber == stock.Receiver.PartNumber).Sum(way => way.Count);
         return Problem.Limits.StockOnly ? stock.Supply?.Stock >= 2 * Problem.Limits.Sets * (Pieces + others) : stock.Supply?.Stock is not <= 0;
     }
+
+    private double PeakShort(Earpiece build) => Problem.Limits.MinPeakSpl.Select(peak =>
+    {
+        Headroom before = Headroom.At(Earpiece, Problem.Ear, peak.Hz), after = Headroom.At(build, Problem.Ear, peak.Hz);
+        return !after.Known && before.Known ? double.PositiveInfinity : (before.Known ? Math.Min(peak.Db, before.Spl) : double.NegativeInfinity) - after.Spl;
+    }).Append(0).Max();
 
     private Earpiece With(Receiver receiver) => new([.. Earpiece.Ways.Select((way, index) => _ways.Contains(index) ? way with { Receiver = receiver } : way)]);
 

@@ -1,5 +1,4 @@
 using XoverOpt.Acoustics;
-using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
 

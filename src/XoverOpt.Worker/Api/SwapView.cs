@@ -31,7 +31,7 @@ public sealed record SwapsView(
     /// <summary>What is said beside every list of swaps.</summary>
     public static IReadOnlyList<string> About { get; } =
     [
-        "Distance is the RMS change at the eardrum when nothing else of the build is changed, after one level and one delay of the way, which a resistor and the tube set anew: what is left is the receiver's own.",
+        "Distance is the RMS change at the eardrum when nothing else of the build is changed, after one level and one delay of the way, which a resistor and the tube set anew: what is left is the receiver's own. Receivers that fall short of a peak SPL asked for come after all others, since armature travel sets it.",
         "The rest of the build is optimised anew for each receiver: values, dampers, tube lengths and bores of the job. Counts, wiring, polarities and kinds of network stay; a whole search may find a better build with other ones.",
     ];
 
@@ -52,12 +52,13 @@ public sealed record SwapsView(
 /// <param name="Rank">Place among the swaps tried, 1 is best.</param>
 /// <param name="Receiver">The receiver.</param>
 /// <param name="Maker">Who makes it.</param>
-/// <param name="Nearness">Its place by distance, 1 is nearest.</param>
+/// <param name="Nearness">Its place by distance, 1 is nearest; those that fall short of a peak SPL come after all others.</param>
 /// <param name="DistanceDb">How unlike it is in this place, dB.</param>
 /// <param name="LevelDb">How much louder (below 0: softer) the way is by itself with it, dB.</param>
 /// <param name="ImpedanceDb">RMS change of the socket impedance before anything else is changed, dB.</param>
 /// <param name="BodyMm3">What one body needs more (below 0: less), mm³; absent where a size is not stated.</param>
 /// <param name="DropsIn">Whether its body is no larger in any direction; absent where a size is not stated.</param>
+/// <param name="PeakShortDb">By how much it falls short of a peak SPL asked for, nothing else changed, dB; absent where it cannot be judged.</param>
 /// <param name="Listed">Whether the job lists it for every way it stands in.</param>
 /// <param name="CostAsItIs">Cost with nothing but the receiver changed.</param>
 /// <param name="Cost">Cost after the rest was optimised anew.</param>
@@ -79,6 +80,7 @@ public sealed record SwapView(
     double ImpedanceDb,
     double? BodyMm3,
     bool? DropsIn,
+    double? PeakShortDb,
     bool Listed,
     double? CostAsItIs,
     double? Cost,
@@ -106,6 +108,7 @@ public sealed record SwapView(
             candidate.Distance.ImpedanceDb,
             candidate.Distance.BodyMm3,
             candidate.Distance.DropsIn,
+            Finite(candidate.PeakShortDb),
             candidate.Listed,
             Finite(asItIs.Cost.Total),
             Finite(build.Cost.Total),

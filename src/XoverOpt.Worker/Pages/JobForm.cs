@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
-using XoverOpt.Workshop;
 
 namespace XoverOpt.Worker.Pages;
 
@@ -185,7 +184,7 @@ internal sealed class JobForm
 
     private static string[] Split(string text) => text.Split([',', ';'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
 
-    private static IEnumerable<string> Lines(string text) => text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+    private static string[] Lines(string text) => text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
 
     /// <summary>The line of the item of that number; empty lines are none.</summary>
     private static int LineOf(string text, int item) =>

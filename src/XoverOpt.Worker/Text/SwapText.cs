@@ -1,7 +1,5 @@
 using XoverOpt.Acoustics;
 using XoverOpt.Search;
-using XoverOpt.Worker.Api;
-using XoverOpt.Workshop;
 using XoverOpt.Workshop.Running;
 
 namespace XoverOpt.Worker.Text;

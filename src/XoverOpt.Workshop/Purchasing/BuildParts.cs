@@ -77,7 +77,7 @@ public static class BuildParts
         (PartKind.Coil, "millihenry", "coilPartNumber"),
     ];
 
-    private static IEnumerable<JsonElement> List(JsonElement from, string key) => from.TryGetProperty(key, out JsonElement list) ? list.EnumerateArray() : [];
+    private static JsonElement.ArrayEnumerator List(JsonElement from, string key) => from.TryGetProperty(key, out JsonElement list) ? list.EnumerateArray() : default;
 
     private static BuildPart Piece(PartKind kind, JsonElement at, string number, double value) =>
         new(PartName.Of(kind, at.TryGetProperty(number, out JsonElement part) ? part.GetString() : null, Si(kind, value)), kind, 1, null);

@@ -58,34 +58,33 @@ public class ReceiverSwapsTests
         Assert.Equal((twice[0].Build.Key, twice[0].Build.Cost, twice[0].Evaluations), (twice[1].Build.Key, twice[1].Build.Cost, twice[1].Evaluations));
     }
 
-    // 3 dB more force factor and the rest scaled so that coil and mechanics are the same seen from outside: a receiver of another impedance level.
-    // With T → aT and Z_m → a²Z_m the electrical side T²/Z_m stays and the volume flow per ampere falls by a: level alone.
+    // Closed form: with T and S_d times a, and all of Z_m times a², each entry of the motor's chain matrix (see Receiver) stays as it is, though
+    // no parameter does. What the build hears is the same.
     [Fact]
-    public void Distance_OfAReceiverThatIsLouderOnly_IsItsLevelAndNothingElse()
+    public void Distance_OfOtherParametersWithTheSameChainMatrix_IsNone()
     {
         const double A = 0.8;
         Receiver one = SmallProblem.Low1.Receiver;
-        Receiver softer = one with
+        Receiver alike = one with
         {
-            PartNumber = "softer",
+            PartNumber = "alike",
             ForceFactor = A * one.ForceFactor,
             Mass = A * A * one.Mass,
             Compliance = one.Compliance / (A * A),
             Resistance = A * A * one.Resistance,
             DiaphragmArea = A * one.DiaphragmArea,
         };
-        SwapCandidate same = new ReceiverSwaps(Job, Build(), "low-1", [SmallProblem.Low1 with { Receiver = softer }]).Candidates.Single();
+        SwapCandidate same = new ReceiverSwaps(Job, Build(), "low-1", [SmallProblem.Low1 with { Receiver = alike }]).Candidates.Single();
 
-        // T/S and Z_m/S² stay, and with them the whole chain matrix: only travel and currents differ.
         Assert.Equal(0, same.Distance.ResponseDb, 1e-6);
         Assert.Equal(0, same.Distance.LevelDb, 1e-6);
         Assert.Equal(0, same.Distance.ImpedanceDb, 1e-6);
     }
 
+    // Responses made up: a share at half the level and 5 µs later is the same but for level and delay.
     [Fact]
-    public void Distance_OfAHalfCount_IsALevelAndAnImpedanceOnly()
+    public void Distance_OfAShareThatIsSofterAndLaterOnly_IsNoneAndTellsTheLevel()
     {
-        // Against responses made up: the share at half its level and 5 µs later is the same receiver but for level and delay.
         double[] hz = [.. FrequencyGrid.Standard(12).Hz.Where(f => f is > 20 and < 16000)];
         System.Numerics.Complex[] share = [.. hz.Select(f => new System.Numerics.Complex(1, f / 1000))];
         System.Numerics.Complex[] later = [.. hz.Select((f, k) => 0.5 * share[k] * System.Numerics.Complex.FromPolarCoordinates(1, -2 * Math.PI * f * 5e-6))];
@@ -117,6 +116,26 @@ public class ReceiverSwapsTests
         Assert.Equal(["enough"], held);
 
         string[] Parts(Problem job) => [.. new ReceiverSwaps(job, build, "low-1", drawer).Candidates.Select(candidate => candidate.Receiver.Receiver.PartNumber)];
+    }
+
+    // Half the travel is 6.02 dB less peak where travel sets it: at low frequencies, where the low way works alone.
+    [Fact]
+    public void Candidates_ShortOfAPeakThatTheBuildReaches_ComeLast()
+    {
+        Earpiece build = Build();
+        PeakHeadroom reach = new BuildEvaluation(Job).Judge(build).Figures.Headroom.Single(peak => peak.Hz == 50);
+        Assert.Equal(("low", "armature travel"), (reach.Way, reach.Limit));
+        Problem loud = Job with { Limits = new() { MinPeakSpl = [new(50, reach.Db - 2)] } };
+        StockReceiver half = Twin with { Receiver = Twin.Receiver with { PartNumber = "half", TravelLimit = Twin.Receiver.TravelLimit / 2 } };
+        StockReceiver silent = Twin with { Receiver = Twin.Receiver with { PartNumber = "silent", TravelLimit = null, CurrentLimit = null } };
+
+        SwapCandidate[] candidates = [.. new ReceiverSwaps(loud, build, "low-1", [half, silent, SmallProblem.Low3, Twin]).Candidates];
+
+        Assert.Equal("twin", candidates[0].Receiver.Receiver.PartNumber);
+        Assert.Equal(0, candidates[0].PeakShortDb);
+        Assert.Equal((20 * Math.Log10(2)) - 2, candidates.Single(candidate => candidate.Receiver == half).PeakShortDb, 0.05);
+        Assert.Equal(["half", "silent"], candidates.Skip(2).Select(candidate => candidate.Receiver.Receiver.PartNumber));
+        Assert.Equal(["half", "silent", "twin"], new ReceiverSwaps(Job, build, "low-1", [half, silent, SmallProblem.Low3, Twin]).Candidates.Take(3).Select(candidate => candidate.Receiver.Receiver.PartNumber));
     }
 
     [Fact]

@@ -33,4 +33,15 @@ public class BuildPartsTests
     [InlineData("{\"ways\":[{\"name\":\"low\"}]}")]
     [InlineData("{\"ways\":[{\"receiver\":\"a\",\"network\":[{\"ohm\":\"x\"}]}]}")]
     public void Of_NoBuildFile_IsNothing(string text) => Assert.Empty(BuildParts.Of(text));
+
+    [Theory]
+    [InlineData("resistor 39 ohm", "resistor 39 Ω")]
+    [InlineData(" resistor  39 \u2126 ", "resistor 39 Ω")]
+    [InlineData("capacitor 4.7 uF", "capacitor 4.7 µF")]
+    [InlineData("capacitor 4.7 \u03bcf", "capacitor 4.7 µF")]
+    [InlineData("coil 0.47 MH", "coil 0.47 mH")]
+    [InlineData("damper 680 cgs Ohm", "damper 680 cgs Ω")]
+    [InlineData("OHM", "OHM")]
+    [InlineData("OS-L2", "OS-L2")]
+    public void OfTyped_AsPeopleTypeIt_IsTheOneName(string typed, string name) => Assert.Equal(name, PartName.OfTyped(typed));
 }
