@@ -234,7 +234,7 @@ public sealed class RunChangesTests
     private static string Job(string drawer, string counts, int most, int keep = 20) => string.Create(CultureInfo.InvariantCulture, $$"""
         { "format": "job/1", "name": "Small", "inventory": [ {{drawer}} ],
           "target": { "bandHz": [40, 12000], "toleranceDb": 40, "points": [ { "hz": 40, "db": 4 }, { "hz": 160, "db": 0 }, { "hz": 12000, "db": 0 } ] },
-          "phase": { "limitDeg": 1000, "arrivalLimitUs": 1000 }, "drive": { "millivoltRms": 100 },
+          "phase": { "limitDeg": 180, "arrivalLimitUs": 100000 }, "drive": { "millivoltRms": 100 },
           "ways": [ { "name": "low", "receivers": { "tags": ["low"] }, "counts": {{counts}}, "wiring": ["parallel", "series"], "networks": [ [] ] },
                     { "name": "high", "receivers": { "tags": ["high"] }, "counts": [1], "networks": [ [] ] } ],
           "limits": { "maxPartsCost": {{most}}, "sets": 1, "stockOnly": true }, "effort": { "keep": {{keep}} } }
