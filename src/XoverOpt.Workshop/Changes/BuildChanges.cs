@@ -203,7 +203,7 @@ internal sealed class BuildChanges
         {
             int place = 1 + Builds.Count(other => BuildRanking.Order.Compare(other, here) < 0), keep = _run.Job.Problem.Effort.Keep;
             string cost = $"a cost of {Text(here.Cost.Total)}", last = Text(Builds.Count > 0 ? Builds[^1].Cost.Total : double.NaN);
-            bool listed = BuildRanking.Rank([.. Builds, here], keep).Any(build => build.Key == here.Key);
+            bool listed = place <= keep && BuildRanking.Rank([.. Builds, here], keep).Any(build => build.Key == here.Key);
             string still = _later ? "it can still be built" : "it could have been built before";
             if (!listed)
             {

@@ -26,7 +26,7 @@ public sealed class RunChangesTests
 
     [Theory]
     [InlineData(1, ReasonKind.PartGone, "the receiver HI-1 is no longer in the drawer", "HI-1")]
-    [InlineData(2, ReasonKind.Stock, "short of stock: LO-2: 2 needed for 1 sets, 0 in stock", "LO-2")]
+    [InlineData(2, ReasonKind.Stock, "LO-2 is short: 2 needed for 1 sets, 0 in stock", "LO-2")]
     [InlineData(3, ReasonKind.Choices, "the job no longer allows 4 receivers in the way low", null)]
     public void Builds_ThatWent_NameTheirOneReason(int rank, ReasonKind kind, string words, string? part)
     {
@@ -45,7 +45,7 @@ public sealed class RunChangesTests
         Assert.Equal([ReasonKind.Limits, ReasonKind.Price], build.Why.Select(reason => reason.Kind));
         Assert.Contains("parts cost 64.8", build.Why[0].Words, StringComparison.Ordinal);
         Assert.Contains("at most 60", build.Why[0].Words, StringComparison.Ordinal);
-        Assert.Equal("HI-4 costs 55 EUR instead of 9.8", build.Why[1].Words);
+        Assert.Equal("HI-4 costs 55.00 EUR instead of 9.80", build.Why[1].Words);
     }
 
     [Fact]
@@ -105,7 +105,7 @@ public sealed class RunChangesTests
     [Fact]
     public void Drawer_OfThePair_NamesEachChangeOnce() => Assert.Equal(
         [
-            "HI-1 Removed the receiver HI-1 is gone", "HI-3 Added the receiver HI-3 is new, 120 in stock", "HI-4 Price HI-4 costs 55 EUR instead of 9.8",
+            "HI-1 Removed the receiver HI-1 is gone", "HI-3 Added the receiver HI-3 is new, 120 in stock", "HI-4 Price HI-4 costs 55.00 EUR instead of 9.80",
             "LO-2 Stock LO-2 is out of stock, where there were 120",
         ],
         Planted.Drawer.Select(change => $"{change.Part} {change.Kind} {change.Words}"));
