@@ -17,6 +17,8 @@ internal static class CommandLine
         Examples:
           xoveropt check jobs/stage.json driverlib/*.json      is everything in order?
           xoveropt solve jobs/stage.json                       search here, write out/<job name>/
+          xoveropt solve jobs/stage.json --warm out/stage --out out/stage2   the drawer changed: go on from the builds of before
+          xoveropt changes out/stage out/stage2                what became of the builds, and why
           xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json --hz 500 1000
           xoveropt levels out/stage/builds/01.json --job jobs/stage.json    will it be loud enough, and for how long?
           xoveropt sources out/stage/builds/01.json --job jobs/stage.json   on other amplifiers

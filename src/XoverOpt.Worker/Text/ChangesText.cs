@@ -102,17 +102,19 @@ internal static class ChangesText
 
             yield return "";
             yield return $"{(builds.Length == 1 ? "One " + one : Numbers.Invariant($"{builds.Length} {many}"))}:";
-            foreach (BuildChange build in builds)
+            for (int i = 0; i < builds.Length; i++)
             {
+                BuildChange build = builds[i];
                 yield return $"  {Ranks(build),-8} {build.Receivers}{Cost(build)}";
                 if (build.Retuned.Count > 0)
                 {
                     yield return "           retuned: " + string.Join("; ", build.Retuned);
                 }
 
-                foreach (Reason reason in build.Why)
+                // What several in a row have for their reasons is said once, under the last of them.
+                foreach (Reason reason in i + 1 < builds.Length && builds[i + 1].Why.SequenceEqual(build.Why) ? [] : build.Why)
                 {
-                    yield return "           " + char.ToUpperInvariant(reason.Words[0]) + reason.Words[1..] + ".";
+                    yield return "           " + Sentence(reason.Words);
                 }
             }
         }
@@ -162,9 +164,9 @@ internal static class ChangesText
         yield return "";
         yield return $"The response is {Numbers.Fixed(Math.Abs(response.LevelDb), 1)} dB {(response.LevelDb < 0 ? "lower" : "higher")} in the level band; beyond that it differs by "
             + $"{Numbers.Fixed(response.RmsDb, 2)} dB RMS, at most {Signed(response.MaxDb)} dB at {Numbers.Part(Math.Round(response.MaxAtHz))} Hz. By octaves, mean (largest), dB:";
-        foreach (OctaveDifference[] row in response.Octaves.Chunk(5))
+        foreach (OctaveDifference[] row in response.Octaves.Chunk(4))
         {
-            yield return "  " + string.Join("  ", row.Select(octave => $"{Numbers.Part(octave.Hz < 100 ? Math.Round(octave.Hz, 1) : Math.Round(octave.Hz)) + " Hz",8} {Signed(octave.MeanDb)} ({Signed(octave.MaxDb)})"));
+            yield return string.Concat(row.Select(octave => $"{Numbers.Part(Nominal(octave.Hz)) + " Hz",10}{Signed(octave.MeanDb),5} ({Signed(octave.MaxDb)})".PadRight(24))).TrimEnd();
         }
 
         yield return "";
@@ -180,9 +182,16 @@ internal static class ChangesText
             + Numbers.Invariant($"; {shared.Pieces} of {shared.OfPieces} pieces.");
     }
 
+    /// <summary>Part numbers stay as they are written.</summary>
+    private static string Sentence(string words) =>
+        (words.Split(' ')[0].All(char.IsAsciiLetterLower) ? char.ToUpperInvariant(words[0]) + words[1..] : words) + ".";
+
     private static string Plural(int count, string what) => Numbers.Invariant($"{count} {what}{(count == 1 ? "" : "s")}");
 
-    private static string Signed(double db) => (db < 0 ? "" : "+") + Numbers.Fixed(db, 1);
+    private static string Signed(double db) => Math.Abs(db) < 0.05 ? "0.0" : (db < 0 ? "" : "+") + Numbers.Fixed(db, 1);
+
+    /// <summary>The nominal frequency of an octave (IEC 61260-1).</summary>
+    private static double Nominal(double hz) => hz < 20 ? 16 : hz < 40 ? 31.5 : hz < 80 ? 63 : Math.Round(hz);
 
     /// <summary>Lines that follow the first stand under its text.</summary>
     private static IEnumerable<string> Hang(string line, int width)

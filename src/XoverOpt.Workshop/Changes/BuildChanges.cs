@@ -100,7 +100,7 @@ internal sealed class BuildChanges
             why.Add(new(ReasonKind.Target, $"its cost is {Text(now.Cost.Total)} instead of {Text(old.Cost.Total)}, since the job's {areas} changed"));
         }
 
-        why.AddRange(NewlyBroken(now, old));
+        why.AddRange(NewlyBroken(now, old, "it breaks a limit"));
         int died = Enumerable.Range(0, i).Count(k => pairs.All(pair => pair.Old != k));
         int came = Enumerable.Range(0, j).Count(k => pairs.All(pair => pair.New != k));
         int passed = pairs.Count(pair => pair.Old < i && pair.New > j), passing = pairs.Count(pair => pair.Old > i && pair.New < j);
@@ -123,14 +123,14 @@ internal sealed class BuildChanges
     private BuildChange Died(int i)
     {
         RankedBuild old = Before[i];
-        (IReadOnlyList<Reason> why, RankedBuild? now) = _after.Missing(old, this, old);
+        (IReadOnlyList<Reason> why, RankedBuild? now) = _after.Missing(old, this);
         return new(BuildFate.Died, i + 1, null, BuildWords.Receivers(old.Earpiece), [], why, BuildSide.Of(old), now is null ? null : BuildSide.Of(now));
     }
 
     private BuildChange NewOne(int j)
     {
         RankedBuild now = After[j];
-        (IReadOnlyList<Reason> why, RankedBuild? old) = _before.Missing(now, this, now);
+        (IReadOnlyList<Reason> why, RankedBuild? old) = _before.Missing(now, this);
         return new(BuildFate.New, null, j + 1, BuildWords.Receivers(now.Earpiece), [], why, old is null ? null : BuildSide.Of(old), BuildSide.Of(now));
     }
 
@@ -147,12 +147,12 @@ internal sealed class BuildChanges
 
     private string Areas() => string.Join(" and ", _job.Select(change => change.Area).Where(JobChange.CostAreas.Contains).Distinct());
 
-    /// <summary>Limits that it breaks on one side and not on the other, with the price that did it.</summary>
-    private IEnumerable<Reason> NewlyBroken(RankedBuild here, RankedBuild there)
+    /// <summary>Limits that a build breaks on one side and not on the other.</summary>
+    private static IEnumerable<Reason> NewlyBroken(RankedBuild here, RankedBuild there, string said)
     {
         foreach (string limit in here.BrokenLimits.Where(limit => there.BrokenLimits.All(other => Head(other) != Head(limit))))
         {
-            yield return new(ReasonKind.Limits, $"it breaks a limit: {limit}");
+            yield return new(ReasonKind.Limits, $"{said}: {limit}");
         }
 
         static string Head(string limit) => new([.. limit.TakeWhile(letter => !char.IsDigit(letter))]);
@@ -181,7 +181,7 @@ internal sealed class BuildChanges
         public IReadOnlyList<RankedBuild> Builds { get; }
 
         /// <summary>Why a build is not in this run, and how it is judged under it where it could be built.</summary>
-        public (IReadOnlyList<Reason> Why, RankedBuild? Here) Missing(RankedBuild build, BuildChanges all, RankedBuild there)
+        public (IReadOnlyList<Reason> Why, RankedBuild? Here) Missing(RankedBuild build, BuildChanges all)
         {
             IReadOnlyList<Reason> obstacles = _obstacles.Of(build.Earpiece);
             RankedBuild? here = _obstacles.Here(build.Earpiece) is { } earpiece ? _evaluation.Judge(earpiece) : null;
@@ -190,10 +190,9 @@ internal sealed class BuildChanges
                 return (obstacles, here);
             }
 
-            Reason[] broken = [.. all.NewlyBroken(here, there)];
+            Reason[] broken = [.. NewlyBroken(here, build, _later ? "it breaks a limit" : "it broke a limit of the earlier job")];
             if (broken.Length > 0)
             {
-                broken = [.. broken.Select(reason => reason with { Words = _later ? reason.Words : reason.Words.Replace("it breaks a limit", "it broke a limit of the earlier job", StringComparison.Ordinal) })];
                 return ([.. broken, .. broken.Any(reason => reason.Words.Contains("parts cost", StringComparison.Ordinal)) ? all.Prices(build) : []], here);
             }
 
@@ -204,20 +203,16 @@ internal sealed class BuildChanges
         {
             int place = 1 + Builds.Count(other => BuildRanking.Order.Compare(other, here) < 0), keep = _run.Job.Problem.Effort.Keep;
             string cost = $"a cost of {Text(here.Cost.Total)}", last = Text(Builds.Count > 0 ? Builds[^1].Cost.Total : double.NaN);
-            bool listed = BuildRanking.Rank([.. Builds, here], keep).Any(build => build.Key == here.Key);
+            bool listed = place <= keep && BuildRanking.Rank([.. Builds, here], keep).Any(build => build.Key == here.Key);
             string still = _later ? "it can still be built" : "it could have been built before";
             if (!listed)
             {
                 string areas = all.Areas();
-                string crowd = place > Builds.Count
-                    ? $"{(_later ? "are" : "were")} all better, the last of them at {last}"
-                    : $"leave{(_later ? "" : "s")} no place, since others with its receivers stand before it";
                 string since = areas.Length > 0 ? $", under the {(_later ? "new" : "earlier")} {areas}" : "";
-                return new(
-                    ReasonKind.Beaten,
-                    place > Builds.Count
-                        ? $"{still}, but the {Count(Builds.Count, "build")} kept {crowd}; {(_later ? "it stands" : "it stood")} at {cost}{since}"
-                        : $"{still} with {cost}{since}, but the list of {Builds.Count} {crowd}");
+                string are = Builds.Count == 1 ? (_later ? "is" : "was") : _later ? "are all" : "were all";
+                return new(ReasonKind.Beaten, place > Builds.Count
+                    ? $"{still}, but the {Count(Builds.Count, "build")} kept {are} better{(Builds.Count > 1 ? $", the last of them at {last}" : "")}; {(_later ? "it stands" : "it stood")} at {cost}{since}"
+                    : $"{still} with {cost}{since}, but finds no place in the list of {Builds.Count}, since others with its receivers stand before it");
             }
 
             return new(

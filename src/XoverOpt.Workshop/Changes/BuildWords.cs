@@ -38,10 +38,10 @@ internal static class BuildWords
             yield return damper;
         }
 
-        string was2 = Tube(old), has2 = Tube(now);
-        if (was2 != has2)
+        string before = Tube(old), after = Tube(now);
+        if (before != after)
         {
-            yield return $"{old.Name} tube {has2} instead of {was2}";
+            yield return $"{old.Name} tube {after} instead of {before}";
         }
     }
 

@@ -61,7 +61,7 @@ public sealed record DrawerChange(string Part, DrawerChangeKind Kind, string Wor
         if (!JsonNode.DeepEquals(was?["unitPrice"], has?["unitPrice"]))
         {
             string currency = has?["currency"]?.ToString() ?? was?["currency"]?.ToString() ?? "";
-            yield return new(part, DrawerChangeKind.Price, $"{part} costs {has?["unitPrice"]?.ToString() ?? "an unknown price"} {currency} instead of {was?["unitPrice"]?.ToString() ?? "an unknown price"}");
+            yield return new(part, DrawerChangeKind.Price, $"{part} costs {Price(has)} {currency} instead of {Price(was)}");
         }
 
         if (!JsonNode.DeepEquals(Without(was, "stock", "unitPrice"), Without(has, "stock", "unitPrice")))
@@ -75,6 +75,10 @@ public sealed record DrawerChange(string Part, DrawerChangeKind Kind, string Wor
             yield return new(part, DrawerChangeKind.Parameters, $"{part}: other figures are stated for it ({string.Join(", ", keys)})");
         }
     }
+
+    private static string Price(JsonNode? supply) => supply?["unitPrice"] is { } price
+        ? price.GetValue<double>().ToString("0.00####", System.Globalization.CultureInfo.InvariantCulture)
+        : "an unknown price";
 
     private static string Stock(JsonNode? stock) => stock is null ? "" : $", {stock} in stock";
 

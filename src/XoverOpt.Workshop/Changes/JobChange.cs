@@ -85,6 +85,7 @@ public sealed record JobChange(string Area, string Place, string? Old, string? N
             JsonValue value => value.ToString(),
             JsonObject item => string.Join(", ", item.Where(pair => pair.Key is not ("hz" or "name")).Select(pair => $"{pair.Key} {Short(pair.Value)}")),
             JsonArray items when items.All(item => item is JsonArray) => string.Join(" | ", items.Select(Short)),
+            JsonArray items when Keys(items) is { Count: > 0 } keyed => string.Join("; ", keyed.Select(item => $"{item.Key} {Short(item.Value)}")),
             JsonArray items => string.Join(", ", items.Select(Short)),
             _ => node.ToJsonString(new JsonSerializerOptions()),
         };

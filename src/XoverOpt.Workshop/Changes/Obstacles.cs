@@ -34,7 +34,7 @@ internal sealed class Obstacles(JobDocument job, bool later)
                 .Select(part => new Reason(ReasonKind.PartGone, later ? $"the {part} is no longer in the drawer" : $"the {part} was not in the drawer", part)));
             reasons.AddRange(bill.Short(_problem.Limits.Sets)
                 .Where(part => reasons.TrueForAll(reason => reason.Part is null || !part.Words.StartsWith(reason.Part + ":", StringComparison.Ordinal)))
-                .Select(part => new Reason(ReasonKind.Stock, (later ? "short of stock: " : "was short of stock: ") + part.Words, part.Words.Split(':')[0])));
+                .Select(part => new Reason(ReasonKind.Stock, part.Words.Replace(":", later ? " is short:" : " was short:", StringComparison.Ordinal), part.Words.Split(':')[0])));
         }
 
         HashSet<string?> told = [.. reasons.Select(reason => reason.Part)];

@@ -29,7 +29,7 @@ public static class RunFolder
         if (!File.Exists(job))
         {
             return new(null, [new Fault(path, "", File.Exists(Path.Combine(folder, ResultName)) ? "a result without the job it answers" : "no such run", Whole,
-                "Results of versions before 0.2 do not hold their job: run the job again.")]);
+                "An earlier version of the program may have written it: run the job again.")]);
         }
 
         FaultList faults = new();

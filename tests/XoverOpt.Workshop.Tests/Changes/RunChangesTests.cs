@@ -26,7 +26,7 @@ public sealed class RunChangesTests
 
     [Theory]
     [InlineData(1, ReasonKind.PartGone, "the receiver HI-1 is no longer in the drawer", "HI-1")]
-    [InlineData(2, ReasonKind.Stock, "short of stock: LO-2: 2 needed for 1 sets, 0 in stock", "LO-2")]
+    [InlineData(2, ReasonKind.Stock, "LO-2 is short: 2 needed for 1 sets, 0 in stock", "LO-2")]
     [InlineData(3, ReasonKind.Choices, "the job no longer allows 4 receivers in the way low", null)]
     public void Builds_ThatWent_NameTheirOneReason(int rank, ReasonKind kind, string words, string? part)
     {
@@ -45,7 +45,7 @@ public sealed class RunChangesTests
         Assert.Equal([ReasonKind.Limits, ReasonKind.Price], build.Why.Select(reason => reason.Kind));
         Assert.Contains("parts cost 64.8", build.Why[0].Words, StringComparison.Ordinal);
         Assert.Contains("at most 60", build.Why[0].Words, StringComparison.Ordinal);
-        Assert.Equal("HI-4 costs 55 EUR instead of 9.8", build.Why[1].Words);
+        Assert.Equal("HI-4 costs 55.00 EUR instead of 9.80", build.Why[1].Words);
     }
 
     [Fact]
@@ -56,9 +56,22 @@ public sealed class RunChangesTests
         int before = Planted.Builds.Where(other => other.NewRank is not null).Count(other => (other.Now!.Feasible, -other.Now.Cost).CompareTo((build.Now!.Feasible, -build.Now.Cost)) > 0);
 
         Assert.Equal(build.Old, build.Now);
-        Assert.Equal(before == 3 ? ReasonKind.Beaten : ReasonKind.Search, why.Kind);
+        Assert.Equal(ReasonKind.Search, why.Kind);
         Assert.Contains(build.Now!.Cost.ToString("0.0000", CultureInfo.InvariantCulture), why.Words, StringComparison.Ordinal);
-        Assert.Contains(before == 3 ? "the 3 builds kept are all better" : $"would stand at rank {before + 1}", why.Words, StringComparison.Ordinal);
+        Assert.EndsWith($"would stand at rank {before + 1}; this search did not find it again", why.Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Build_ThatOthersBeat_SaysSoAndWhatItCosts()
+    {
+        string job = Job(Drawer(Receivers), "[1, 2]", 60, keep: 1);
+        string[] both = [Build("LO-1", 1, "HI-2"), Build("LO-1", 2, "HI-4")];
+        int best = Between(job, both, job, both).Builds.Select((build, at) => (build.Now!.Cost, at)).Min().at;
+        BuildChange beaten = Between(job, both, job, [both[best]]).Builds.Single(build => build.Fate == BuildFate.Died);
+        Reason why = Assert.Single(beaten.Why);
+
+        Assert.Equal((ReasonKind.Beaten, 2 - best), (why.Kind, beaten.OldRank));
+        Assert.StartsWith("it can still be built, but the 1 build kept is better; it stands at a cost of", why.Words, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -92,7 +105,7 @@ public sealed class RunChangesTests
     [Fact]
     public void Drawer_OfThePair_NamesEachChangeOnce() => Assert.Equal(
         [
-            "HI-1 Removed the receiver HI-1 is gone", "HI-3 Added the receiver HI-3 is new, 120 in stock", "HI-4 Price HI-4 costs 55 EUR instead of 9.8",
+            "HI-1 Removed the receiver HI-1 is gone", "HI-3 Added the receiver HI-3 is new, 120 in stock", "HI-4 Price HI-4 costs 55.00 EUR instead of 9.80",
             "LO-2 Stock LO-2 is out of stock, where there were 120",
         ],
         Planted.Drawer.Select(change => $"{change.Part} {change.Kind} {change.Words}"));
@@ -218,13 +231,13 @@ public sealed class RunChangesTests
         return run.Value!;
     }
 
-    private static string Job(string drawer, string counts, int most) => string.Create(CultureInfo.InvariantCulture, $$"""
+    private static string Job(string drawer, string counts, int most, int keep = 20) => string.Create(CultureInfo.InvariantCulture, $$"""
         { "format": "job/1", "name": "Small", "inventory": [ {{drawer}} ],
           "target": { "bandHz": [40, 12000], "toleranceDb": 40, "points": [ { "hz": 40, "db": 4 }, { "hz": 160, "db": 0 }, { "hz": 12000, "db": 0 } ] },
-          "phase": { "limitDeg": 1000, "arrivalLimitUs": 1000 }, "drive": { "millivoltRms": 100 },
+          "phase": { "limitDeg": 180, "arrivalLimitUs": 100000 }, "drive": { "millivoltRms": 100 },
           "ways": [ { "name": "low", "receivers": { "tags": ["low"] }, "counts": {{counts}}, "wiring": ["parallel", "series"], "networks": [ [] ] },
                     { "name": "high", "receivers": { "tags": ["high"] }, "counts": [1], "networks": [ [] ] } ],
-          "limits": { "maxPartsCost": {{most}}, "sets": 1, "stockOnly": true }, "effort": { "keep": 3 } }
+          "limits": { "maxPartsCost": {{most}}, "sets": 1, "stockOnly": true }, "effort": { "keep": {{keep}} } }
         """);
 
     /// <param name="receivers">Part numbers; the first two letters say the way.</param>
