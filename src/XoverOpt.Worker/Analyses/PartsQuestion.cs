@@ -1,4 +1,5 @@
 using System.Globalization;
+using XoverOpt.Search;
 using XoverOpt.Worker.Api;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Purchasing;
@@ -9,9 +10,9 @@ namespace XoverOpt.Worker.Analyses;
 /// <param name="Sets">How many sets; null for as many as the job asks for.</param>
 /// <param name="By">The day by which all parts must be there; null where none is set.</param>
 /// <param name="OrderOn">The day on which the order goes out; null for today.</param>
-/// <param name="EarpiecesPerSet">2 for a left and a right.</param>
+/// <param name="EarpiecesPerSet">2 for a left and a right; null for what the job says.</param>
 /// <param name="CutLossMm">Tubing lost at each cut, mm.</param>
-internal sealed record PartsQuestion(int? Sets = null, DateOnly? By = null, DateOnly? OrderOn = null, int EarpiecesPerSet = 2, decimal CutLossMm = PartsOrder.UsualCutLossMm)
+internal sealed record PartsQuestion(int? Sets = null, DateOnly? By = null, DateOnly? OrderOn = null, int? EarpiecesPerSet = null, decimal CutLossMm = PartsOrder.UsualCutLossMm)
 {
     /// <summary>What a day must look like.</summary>
     public const string DayWords = "a day such as 2026-12-15";
@@ -30,7 +31,7 @@ internal sealed record PartsQuestion(int? Sets = null, DateOnly? By = null, Date
             Whole("sets", BenchPlanFile.MostSets),
             Day("by"),
             Day("orderOn"),
-            Whole("earpiecesPerSet", 16) ?? usual.EarpiecesPerSet,
+            Whole("earpiecesPerSet", 16),
             Amount("cutLossMm", 100) ?? usual.CutLossMm);
 
         int? Whole(string key, int max) => Read<int>(key, $"a whole number from 1 to {max.ToString(CultureInfo.InvariantCulture)}", text =>
@@ -56,16 +57,17 @@ internal sealed record PartsQuestion(int? Sets = null, DateOnly? By = null, Date
     }
 
     /// <summary>The question as a query, without the question mark.</summary>
-    public string ToQuery() => string.Create(CultureInfo.InvariantCulture, $"earpiecesPerSet={EarpiecesPerSet}&cutLossMm={CutLossMm}")
+    public string ToQuery() => string.Create(CultureInfo.InvariantCulture, $"cutLossMm={CutLossMm}")
+        + (EarpiecesPerSet is { } count ? string.Create(CultureInfo.InvariantCulture, $"&earpiecesPerSet={count}") : "")
         + (Sets is { } sets ? string.Create(CultureInfo.InvariantCulture, $"&sets={sets}") : "")
         + (By is { } by ? $"&by={Text(by)}" : "")
         + (OrderOn is { } on ? $"&orderOn={Text(on)}" : "");
 
     /// <summary>How the list is reckoned.</summary>
-    /// <param name="ofJob">The sets the job asks for.</param>
+    /// <param name="ofJob">The limits of the job, which say how many sets it asks for and what a set is.</param>
     /// <param name="clock">Tells today.</param>
-    public PartsOrder Order(int ofJob, TimeProvider clock) =>
-        new(Sets ?? ofJob, EarpiecesPerSet, CutLossMm, OrderOn ?? DateOnly.FromDateTime(clock.GetLocalNow().DateTime), By);
+    public PartsOrder Order(Limits ofJob, TimeProvider clock) =>
+        new(Sets ?? ofJob.Sets, EarpiecesPerSet ?? ofJob.EarpiecesPerSet, CutLossMm, OrderOn ?? DateOnly.FromDateTime(clock.GetLocalNow().DateTime), By);
 
     private static string Text(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }

@@ -19,7 +19,7 @@ internal static class PartsApi
         routes.MapGet("/api/jobs/{id}/builds/{rank:int}/parts", Parts)
             .WithSummary("Parts of a build for so many sets: need, stock, order, price, dates, and whether they are there in time; JSON or CSV")
             .WithDescription("Query: sets: as many as the job asks for where left out. by: the day by which all must be there. orderOn: the day of the order; today where left out. "
-                + "earpiecesPerSet: 2 where left out. cutLossMm: tubing lost at each cut; 1 where left out. "
+                + "earpiecesPerSet: as the job says, or 2, where left out. cutLossMm: tubing lost at each cut; 1 where left out. "
                 + $"{Drawer}: now, the worker's inventory as it stands, or stored, the inventory kept with the job; now where left out. {SheetAnswer.About}")
             .Produces<PartsView>().ProducesProblem(StatusCodes.Status400BadRequest).ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status503ServiceUnavailable)
             .RequireScope(Scope.Read);
@@ -58,7 +58,7 @@ internal static class PartsApi
             return StockApi.Unreadable(drawer.Faults);
         }
 
-        var view = PartsView.Of(PartsView.Label(rank, built.Job.Problem.Name), built.Build.Earpiece, drawer.Value, question.Order(built.Job.Problem.Limits.Sets, clock));
+        var view = PartsView.Of(PartsView.Label(rank, built.Job.Problem.Name), built.Build.Earpiece, drawer.Value, question.Order(built.Job.Problem.Limits, clock));
         return answer.Csv is null
             ? TypedResults.Ok(view)
             : answer.File(PartsSheet.Rows(view.Parts), FormattableString.Invariant($"parts-build-{rank}-{view.Parts.Order.Sets}-sets.csv"));

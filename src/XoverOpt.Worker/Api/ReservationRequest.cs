@@ -6,10 +6,10 @@ namespace XoverOpt.Worker.Api;
 /// <param name="Run">The run.</param>
 /// <param name="Rank">The rank of the build in it.</param>
 /// <param name="Sets">How many sets; null for as many as the job asks for.</param>
-/// <param name="EarpiecesPerSet">2 for a left and a right.</param>
+/// <param name="EarpiecesPerSet">2 for a left and a right; null for what the job says.</param>
 /// <param name="By">Who asks for it.</param>
 /// <param name="WhatIsThere">Whether to set aside what there is of parts that are short, rather than nothing of any.</param>
-public sealed record ReservationRequest(string Run, int Rank, int? Sets, int EarpiecesPerSet, string By, bool WhatIsThere)
+public sealed record ReservationRequest(string Run, int Rank, int? Sets, int? EarpiecesPerSet, string By, bool WhatIsThere)
 {
     internal static Reading<ReservationRequest> Read(byte[] body)
     {
@@ -23,7 +23,7 @@ public sealed record ReservationRequest(string Run, int Rank, int? Sets, int Ear
             reader.RequiredText("run", 100),
             (int)(reader.Required("rank", "a whole number")?.AsWhole(1, 100_000) ?? 0),
             (int?)reader.Whole("sets", 1, BenchPlanFile.MostSets),
-            (int)(reader.Whole("earpiecesPerSet", 1, 16) ?? 2),
+            (int?)reader.Whole("earpiecesPerSet", 1, 16),
             reader.RequiredText("by", 100),
             reader.Optional("whatIsThere")?.AsFlag() ?? false);
         reader.Finish();

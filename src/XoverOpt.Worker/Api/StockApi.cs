@@ -124,7 +124,7 @@ internal static class StockApi
             return problem!;
         }
 
-        PartsOrder order = new PartsQuestion(asked.Value.Sets, EarpiecesPerSet: asked.Value.EarpiecesPerSet).Order(built.Job.Problem.Limits.Sets, clock);
+        PartsOrder order = new PartsQuestion(asked.Value.Sets, EarpiecesPerSet: asked.Value.EarpiecesPerSet).Order(built.Job.Problem.Limits, clock);
         return Written(() =>
         {
             Reading<Reservation> made = new StockDesk(settings.InventoryRoot, clock)

@@ -72,7 +72,7 @@ internal static class PartsCommand
                 PartsView.Label(built.Value.Build.Rank, built.Value.Job.Problem.Name),
                 built.Value.Build.Earpiece,
                 built.Value.Job.Inventory,
-                question.Order(built.Value.Job.Problem.Limits.Sets, TimeProvider.System)), [])
+                question.Order(built.Value.Job.Problem.Limits, TimeProvider.System)), [])
             : new(null, built.Faults);
     }
 

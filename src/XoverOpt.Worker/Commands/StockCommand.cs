@@ -131,7 +131,7 @@ internal static class StockCommand
             }
 
             string label = PartsView.Label(built.Value.Build.Rank, built.Value.Job.Problem.Name);
-            PartsOrder order = options.Question(parsed).Order(built.Value.Job.Problem.Limits.Sets, TimeProvider.System);
+            PartsOrder order = options.Question(parsed).Order(built.Value.Job.Problem.Limits, TimeProvider.System);
             Reading<Reservation> reserved = Desk(folders[0]).Reserve(built.Value.Build.Earpiece, label, order, parsed.GetRequiredValue(by), parsed.GetValue(what));
             return reserved.IsGood ? Print([StockText.One(reserved.Value)]) : CommandLine.Refuse(reserved.Faults);
         });

@@ -15,8 +15,8 @@ internal static class BenchPlanText
         yield return "  " + view.Answer;
         yield return "";
         foreach (string line in TextTable.Lines(
-            ["<build", "sets wanted", "priority", "today in the mix", "today by itself"],
-            plan.Builds.Select(build => (IReadOnlyList<string>)[build.Name, PartsText.Count(build.Sets), PartsText.Count(build.Priority), PartsText.Count(build.SetsToday), PartsText.Count(build.Alone.SetsToday ?? 0)])))
+            ["#", "<build", "sets wanted", "priority", "today in the mix", "today by itself"],
+            plan.Builds.Select((build, b) => (IReadOnlyList<string>)[PartsText.Count(b + 1), build.Name, PartsText.Count(build.Sets), PartsText.Count(build.Priority), PartsText.Count(build.SetsToday), PartsText.Count(build.Alone.SetsToday ?? 0)])))
         {
             yield return line;
         }
@@ -35,9 +35,12 @@ internal static class BenchPlanText
             yield return "";
         }
 
-        foreach (string line in PartsText.Table(plan.Together).Append("").Concat(PartsText.Totals(plan.Together)))
+        foreach (string line in PartsText.Table(plan.Together, Number).Append("").Concat(PartsText.Totals(plan.Together)))
         {
             yield return line;
         }
+
+        // Their numbers in the plan: the names of builds are too long for a column.
+        string Number(string name) => PartsText.Count(plan.Builds.TakeWhile(build => build.Name != name).Count() + 1);
     }
 }

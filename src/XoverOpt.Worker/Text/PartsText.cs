@@ -34,7 +34,9 @@ internal static class PartsText
     }
 
     /// <summary>The parts as a table, with what should be known of them below.</summary>
-    public static IEnumerable<string> Table(PartsList list)
+    /// <param name="list">The parts.</param>
+    /// <param name="used">What to call the places they are used in; as they stand where left out.</param>
+    public static IEnumerable<string> Table(PartsList list, Func<string, string>? used = null)
     {
         string money = list.Currency.Length > 0 ? " " + list.Currency : "";
         bool kept = list.Lines.Any(line => line.Kept > 0);
@@ -44,7 +46,7 @@ internal static class PartsText
                 line.HoldsUp ? "►" : "",
                 line.Part,
                 line.Part.Contains(line.Description, StringComparison.Ordinal) ? "" : line.Description,
-                string.Join(' ', line.Ways),
+                string.Join(' ', line.Ways.Select(used ?? (way => way))),
                 Count(line.Need) + (line.Unit == "m" ? " m" : ""),
                 line.Stock is { } stock ? Count(stock) : Dash,
                 line.Reserved > 0 ? Count(line.Reserved) : Dash,

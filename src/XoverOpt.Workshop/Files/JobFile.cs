@@ -47,7 +47,7 @@ public static class JobFile
         Target? target = job.RequiredObject("target") is { } wanted ? TargetReader.Read(wanted, place.Confined ? null : place.Folder) : null;
         PhaseGoal phase = TargetReader.ReadPhase(job.Object("phase"), target);
         Limits limits = SettingsReader.Limits(job.Object("limits"));
-        StockRule rule = new(limits.StockOnly, limits.Sets);
+        StockRule rule = new(limits.StockOnly, limits.Sets, limits.EarpiecesPerSet);
         PassiveStock passives = SettingsReader.Passives(job.Object("passives"), inventory?.Passives ?? new([], [], []), rule);
         double stepMm = ReadStep(job.Object("tube"));
         IReadOnlyList<WayChoice> ways = new WayReader(inventory, passives, rule, stepMm).Read(job);

@@ -42,7 +42,7 @@ internal static class SettingsReader
     {
         if (reader is null)
         {
-            return new Limits { Sets = JobDefaults.Sets };
+            return new Limits { Sets = JobDefaults.Sets, EarpiecesPerSet = JobDefaults.EarpiecesPerSet };
         }
 
         List<PeakSpl> peaks = [];
@@ -66,6 +66,7 @@ internal static class SettingsReader
             MinPeakSpl = peaks,
             ShellVolume = reader.Number("shellVolumeMm3", NumberRange.Positive(1e6, "mm³")) is { } mm3 ? Units.FromMm3(mm3) : null,
             Sets = (int)(reader.Whole("sets", 1, 100_000) ?? JobDefaults.Sets),
+            EarpiecesPerSet = (int)(reader.Whole("earpiecesPerSet", 1, 16) ?? JobDefaults.EarpiecesPerSet),
             StockOnly = reader.Optional("stockOnly")?.AsFlag() ?? false,
         };
         reader.Finish();

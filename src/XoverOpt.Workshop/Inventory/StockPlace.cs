@@ -93,7 +93,7 @@ internal sealed record StockPlace(string Folder, bool Confined)
     /// <summary>The stock book of a folder; null where it has none, or none that may be read.</summary>
     public (string Path, string Shown)? BookIn(string folder, string shown, JsonCursor at)
     {
-        string path = Path.Combine(folder, StockBook.FileName), name = $"{shown}/{StockBook.FileName}";
+        string path = Path.Combine(folder, StockBook.FileName), name = shown.Length == 0 ? StockBook.FileName : $"{shown}/{StockBook.FileName}";
         if (!Path.Exists(path) && !IsLink(path))
         {
             return null;

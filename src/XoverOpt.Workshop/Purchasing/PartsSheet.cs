@@ -18,7 +18,7 @@ public static class PartsSheet
         {
             yield return
             [
-                line.Kind.ToString().ToLowerInvariant(), line.Part, line.Description, string.Join(' ', line.Ways), line.PiecesPerEarpiece, line.Unit, line.Need, line.Stock,
+                line.Kind.ToString().ToLowerInvariant(), line.Part, line.Description, string.Join(" + ", line.Ways), line.PiecesPerEarpiece, line.Unit, line.Need, line.Stock,
                 line.Reserved, line.Kept, line.Available, line.Shortage, line.Packs, line.PackSize, line.Ordered, line.UnitPrice, line.OrderPrice, line.UsePrice, line.LeadTimeDays,
                 line.Arrives, line.HoldsUp,
             ];

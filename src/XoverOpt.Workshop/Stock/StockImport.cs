@@ -127,7 +127,7 @@ public sealed record StockImport(IReadOnlyList<StockChange> Changes, IReadOnlyLi
                 faults.Add(new(name, head.Place(row, StockSheet.PartColumn), $"\"{part.Part}\", which {part.Entries} entries of the drawer are called", "parts with a name of their own", "Give those entries a partNumber in the catalogue."));
             }
 
-            if ((entry.PriceBreaks ?? part.Supply?.PriceBreaks ?? []).FirstOrDefault() is { } first && (supply.UnitPrice is null || first.UnitPrice > supply.UnitPrice))
+            if ((entry.PriceBreaks ?? part.Supply?.PriceBreaks) is [var first, ..] && (supply.UnitPrice is null || first.UnitPrice > supply.UnitPrice))
             {
                 faults.Add(new(
                     name,

@@ -105,6 +105,32 @@ public sealed class PurchasingApiTests : IAsyncLifetime
         Assert.Equal(["/builds/0", "/builds/1"], faults["faults"]!.AsArray().Select(fault => (string)fault!["pointer"]!));
     }
 
+    /// <summary>The commands that ask a worker print what they would print for the same files.</summary>
+    [Fact]
+    public async Task Commands_AgainstAWorker_PrintWhatFilesGive()
+    {
+        string url = _worker.Client.Http.BaseAddress!.ToString();
+        _desk.Write("jobs/job.json", Desk.Job());
+        _desk.Write("b.json", (await _worker.Client.Builds(_job))[0]);
+        _desk.Write("runs.json", $$"""{ "format": "bench-plan/1", "builds": [ { "run": "{{_job}}", "rank": 1, "sets": 70 } ] }""");
+        _desk.Write("files.json", """{ "format": "bench-plan/1", "builds": [ { "build": "b.json", "job": "jobs/job.json", "sets": 70 } ] }""");
+        string[] asked = ["--sets", "70", "--order-on", "2031-03-03"];
+
+        (int ofRun, string run, string error) = await Cli.Run(_desk.Root, ["parts", "--run", _job, "--rank", "1", .. asked, "--url", url]);
+        (int ofFile, string file, _) = await Cli.Run(_desk.Root, ["parts", "b.json", "--job", "jobs/job.json", .. asked]);
+        (_, string planOfRuns, _) = await Cli.Run(_desk.Root, "bench-plan", "runs.json", "--url", url);
+        (_, string planOfFiles, _) = await Cli.Run(_desk.Root, "bench-plan", "files.json");
+        (int nobody, _, string none) = await Cli.Run(_desk.Root, "parts", "--run", "nobody", "--url", url);
+
+        Assert.True((ofRun, ofFile) == (0, 0), error);
+        Assert.StartsWith("Parts of build 1 of Small two-way: 70 sets, 140 earpieces; order of 2031-03-03", run, StringComparison.Ordinal);
+        Assert.Equal(file, run);
+        Assert.Contains("70 sets in all", planOfRuns, StringComparison.Ordinal);
+        Assert.Equal(planOfFiles, planOfRuns);
+        Assert.Equal(1, nobody);
+        Assert.Contains("There is no job 'nobody'", none, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Purchasing_WrongQuestions_AreProblemsWithFaults()
     {

@@ -37,7 +37,7 @@ internal static class SchemaExamples
           "ways": [ { "name": "low", "receivers": { "tags": ["low"] }, "counts": [1, 2, 4], "wiring": ["parallel", "series"], "polarity": ["normal"],
               "networks": [ ["series-resistor"], ["series-resistor", "shunt-capacitor"] ],
               "tube": { "boresMm": [1.0, 1.5, 2.0], "lengthMm": [8, 30] }, "dampersOhmCgs": "stock" } ],
-          "limits": { "maxReceivers": 8, "minImpedanceOhm": 8, "maxPartsCost": 120, "minSplAt100mV": 100, "minPeakSpl": [ { "hz": 50, "db": 120 } ], "shellVolumeMm3": 1500, "sets": 25, "stockOnly": false },
+          "limits": { "maxReceivers": 8, "minImpedanceOhm": 8, "maxPartsCost": 120, "minSplAt100mV": 100, "minPeakSpl": [ { "hz": 50, "db": 120 } ], "shellVolumeMm3": 1500, "sets": 25, "earpiecesPerSet": 2, "stockOnly": false },
           "passives": { "resistors": { "series": "E24", "minOhm": 1, "maxOhm": 330 }, "capacitors": { "series": "E6", "minMicrofarad": 0.047, "maxMicrofarad": 100 }, "coils": "none" },
           "cost": { "magnitude": 1, "phase": 1, "arrival": 1, "summing": 1 },
           "effort": { "evaluations": 5000000, "minutes": 480, "seed": 7, "keep": 20 } }

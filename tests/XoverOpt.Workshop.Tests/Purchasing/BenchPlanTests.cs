@@ -79,7 +79,7 @@ public sealed class BenchPlanTests : IDisposable
     public bool Of_AnySets_AddsUp(PositiveInt first, PositiveInt second, PositiveInt count)
     {
         BenchPlan plan = Plan(Wanted("A", 1 + (first.Get % 300), 1, ("LO-1", 1 + (count.Get % 4))), Wanted("B", 1 + (second.Get % 300), 2, ("LO-1", 1), ("HI-1", 1 + (count.Get % 2))));
-        IReadOnlyDictionary<string, decimal> need = plan.Builds.SelectMany(build => build.Alone.Lines).GroupBy(line => line.Part).ToDictionary(part => part.Key, part => part.Sum(line => line.Need));
+        Dictionary<string, decimal> need = plan.Builds.SelectMany(build => build.Alone.Lines).GroupBy(line => line.Part).ToDictionary(part => part.Key, part => part.Sum(line => line.Need));
         return plan.Together.Lines.All(line => line is { Available: >= 0, Shortage: >= 0, Packs: >= 0 }
                 && line.Need == need[line.Part]
                 && line.Available + line.Ordered >= line.Need

@@ -80,6 +80,21 @@ public sealed class StockBookTests : IDisposable
         Assert.Equal(7, drawer.Receiver("HI-1")!.Supply!.Stock);
     }
 
+    /// <summary>What the drawer holds decides whether a build may be made of stock alone: a set of one earpiece needs half of one of two.</summary>
+    [Theory]
+    [InlineData("", 5)]
+    [InlineData("\"earpiecesPerSet\": 1, ", 10)]
+    public void Job_OfStockAlone_CountsEarpiecesAsTheJobSays(string perSet, int serves)
+    {
+        Book("""{ "format": "stock-book/1", "revision": 1, "parts": [ { "part": "LO-1", "stock": 10 }, { "part": "MI-1", "stock": 10 }, { "part": "HI-1", "stock": 10 }, { "part": "HI-2", "stock": 0 } ] }""");
+        string Job(int sets) => JobDesk.With($$"""
+            "ways": [ { "name": "all", "receivers": { "tags": ["low", "high"] }, "networks": [ [] ], "dampersOhmCgs": "none" } ], "limits": { {{perSet}}"sets": {{sets}}, "stockOnly": true }
+            """.Trim());
+
+        Assert.Equal(["HI-1", "LO-1"], _desk.Good(Job(serves)).Problem.Ways[0].Receivers.Select(receiver => receiver.Receiver.PartNumber));
+        Assert.NotEmpty(_desk.Read(Job(serves + 1)).Faults);
+    }
+
     /// <summary>The catalogue's price has fallen below the break that the book states: prices must not rise with the quantity.</summary>
     [Fact]
     public void Over_BreakAboveAPriceThatFell_IsLeftOut()
