@@ -32,7 +32,7 @@ internal sealed class Obstacles(JobDocument job, bool later)
             IEnumerable<PartsBill.Line> unknown = bill.Lines.Where(line => line.Kind != PartKind.Receiver && line.Supply is null);
             reasons.AddRange(unknown.Select(line => Named(line)).Distinct()
                 .Select(part => new Reason(ReasonKind.PartGone, later ? $"the {part} is no longer in the drawer" : $"the {part} was not in the drawer", part)));
-            reasons.AddRange(bill.Short(_problem.Limits.Sets)
+            reasons.AddRange(bill.Short(_problem.Limits)
                 .Where(part => reasons.TrueForAll(reason => reason.Part is null || !part.Words.StartsWith(reason.Part + ":", StringComparison.Ordinal)))
                 .Select(part => new Reason(ReasonKind.Stock, part.Words.Replace(":", later ? " is short:" : " was short:", StringComparison.Ordinal), part.Words.Split(':')[0])));
         }
