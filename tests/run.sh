@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Installs what the tests need (ngspice and PostgreSQL, from Debian's packages) and runs them all. Closes with "N passed, N failed" alone on a line.
+# Installs what the tests need (ngspice, PostgreSQL and Chromium, from Debian's packages) and runs them all. Closes with "N passed, N failed" alone on a line.
 set -uo pipefail
 cd "$(dirname "$0")/.."
 export DOTNET_NOLOGO=1 DOTNET_CLI_TELEMETRY_OPTOUT=1
@@ -13,6 +13,11 @@ if ! compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null; then
   mkdir -p /etc/postgresql-common
   [ -e /etc/postgresql-common/createcluster.conf ] || echo 'create_main_cluster = false' >/etc/postgresql-common/createcluster.conf
   apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends postgresql || exit 2
+fi
+
+# The pages are looked at in a real browser.
+if ! command -v chromium >/dev/null 2>&1; then
+  apt-get update -q && DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium fonts-dejavu-core || exit 2
 fi
 
 dotnet restore XoverOpt.sln --locked-mode || exit 2

@@ -8,7 +8,8 @@ namespace XoverOpt.Search;
 /// Layouts are first tried from all over (all of them, where they are few), then the best are changed bit by bit and crossed, each new
 /// layout optimised from its parent's values; the best are optimised on a finer grid and made buildable. Of layouts that share
 /// receivers and counts only a few are carried, so that the list holds different earpieces. A large budget begins afresh several times,
-/// and what each beginning found is improved together in the end.
+/// and what each beginning found is improved together in the end. Builds that the job knows beforehand are taken up first: kept as they
+/// are where they can be built, their layouts beside what is found from all over.
 /// </para>
 /// </summary>
 public sealed class LayoutSearch
@@ -40,10 +41,8 @@ public sealed class LayoutSearch
     private long _evaluations;
     private int _stale;
     private int _round;
-    private readonly List<Found> _earlier = [];
-    private TriedLayouts? _counted;
-    private long _begun;
-    private bool _together;
+    private readonly Beginnings _beginnings;
+    private readonly int _keptBuilds;
 
     /// <summary>Starts a search, or goes on from a saved state.</summary>
     /// <param name="problem">The problem.</param>
@@ -54,9 +53,14 @@ public sealed class LayoutSearch
         _space = new LayoutSpace(problem);
         _runner = new TrialRunner(problem, _space);
         _elite = new Elite(_space, EliteSize, FamilyCap);
-        _schedule = new Schedule(problem.Effort.Evaluations);
+        var plan = new Schedule(problem.Effort.Evaluations, known: true);
+        List<Found> known = KnownBuilds.Layouts(problem, _runner.Tables(FinePoints), _space, plan.MostKnown);
+        _schedule = known.Count > 0 ? plan : new Schedule(problem.Effort.Evaluations);
         _proposals = new LayoutProposals(problem, _space, _schedule, _elite, from);
+        _beginnings = new Beginnings(_schedule, _proposals, _elite, EliteSize / 4, from);
         _snapped = new SnappedBuilds(new BuildEvaluation(problem, _runner.Tables(FinePoints)), _runner.Tables(FinePoints), _space);
+        KnownBuilds.AsTheyAre(problem, _runner.Tables(FinePoints), _space).ForEach(_snapped.Keep);
+        _keptBuilds = _snapped.Found.Count;
         if (from is not null)
         {
             GoOn(from);
@@ -64,6 +68,12 @@ public sealed class LayoutSearch
         else if (_space.Allowed == 0)
         {
             _stage = SearchStage.Done;
+        }
+        else if (known.Count > 0)
+        {
+            _stage = SearchStage.Known;
+            _queue.AddRange(known);
+            _evaluations = _keptBuilds;
         }
 
         AskMore();
@@ -84,7 +94,7 @@ public sealed class LayoutSearch
         get
         {
             RankedBuild? build = _snapped.Best;
-            Found? ideal = _earlier.Append(_elite.Best).MinBy(found => found?.Cost ?? double.PositiveInfinity);
+            Found? ideal = new[] { _beginnings.Best, _elite.Best }.MinBy(found => found?.Cost ?? double.PositiveInfinity);
             return new(
                 SearchProgress.PhaseOf(_stage),
                 _evaluations,
@@ -120,7 +130,7 @@ public sealed class LayoutSearch
             changed |= Take(batch.Stage, batch.Trials[i], results[i], batch.Stage == SearchStage.Snap ? _queue[i].Cost : double.NaN);
         }
 
-        if (batch.Stage is SearchStage.Refine or SearchStage.Snap)
+        if (batch.Stage is SearchStage.Known or SearchStage.Refine or SearchStage.Snap)
         {
             _queue.RemoveRange(0, results.Count);
         }
@@ -146,9 +156,9 @@ public sealed class LayoutSearch
         (_reason, _endedAt) = (reason, _evaluations);
         _outstanding.Clear();
         _queue.Clear();
-        Rejoin();
-        // What is already snapped stays; if nothing is, a few of the best are, quickly.
-        if (_snapped.Found.Count == 0)
+        _beginnings.Rejoin();
+        // What is already snapped stays; if nothing is but what was known before, a few of the best are, quickly.
+        if (_snapped.Found.Count == _keptBuilds)
         {
             _queue.AddRange(_elite.Ranked.Take(Math.Min(LastBuilds, Problem.Effort.Keep)));
         }
@@ -158,7 +168,7 @@ public sealed class LayoutSearch
     }
 
     /// <summary>The state between two tells. What is outstanding is in it, to be evaluated again.</summary>
-    public SearchState Save() => new()
+    public SearchState Save() => _beginnings.Save(new()
     {
         Stage = _stage,
         Random = _proposals.Random,
@@ -166,11 +176,7 @@ public sealed class LayoutSearch
         Cursor = _proposals.Cursor,
         Stale = _stale,
         Round = _round,
-        Begun = _begun,
-        Together = _together,
-        Earlier = [.. _earlier],
         Tried = _proposals.Tried.Save(),
-        Counted = _counted?.Save(),
         LayoutsTried = _layoutsTried,
         SeenWithFreeBores = _seenWithFreeBores,
         Swept = _proposals.Swept,
@@ -182,7 +188,7 @@ public sealed class LayoutSearch
         Rivals = [.. _rivals],
         Reason = _reason,
         EndedAt = _endedAt,
-    };
+    });
 
     /// <summary>Ranked builds found so far, with advice on each once it is done; on the best only where it was ended early, when somebody waits.</summary>
     /// <param name="threads">Threads that may work on advice at once, ≥ 1.</param>
@@ -239,10 +245,6 @@ public sealed class LayoutSearch
         _round = from.Round;
         _reason = from.Reason;
         _endedAt = from.EndedAt;
-        _begun = from.Begun;
-        _together = from.Together;
-        _earlier.AddRange(from.Earlier);
-        _counted = from.Counted is { } counted ? new TriedLayouts(counted) : null;
         _layoutsTried = from.LayoutsTried;
         _seenWithFreeBores = from.SeenWithFreeBores;
         _outstanding.AddRange(from.Outstanding);
@@ -262,16 +264,11 @@ public sealed class LayoutSearch
 
     private Schedule.Round Round => _schedule.Rounds[_round];
 
-    /// <summary>Whether the search begins afresh once this beginning has done its part.</summary>
-    private bool Many => _schedule.Beginnings > 0 && _proposals.Draws && !_together;
-
-    private bool Improved => _stale >= _schedule.Patience || (Many
-        ? _evaluations - _begun >= _schedule.Beginning || _evaluations >= _schedule.Beginnings
-        : _evaluations >= _schedule.Improving);
+    private bool Improved => _stale >= _schedule.Patience || _beginnings.Used(_evaluations);
 
     /// <summary>Snaps cost what they cost: once the budget is used, those that the list of builds has no need of are left.</summary>
     private bool SnappedEnough => _queue.Count == 0
-        || (_reason is null && _evaluations >= Problem.Effort.Evaluations && _snapped.Found.Count >= Problem.Effort.Keep);
+        || (_reason is null && _evaluations >= Problem.Effort.Evaluations && _snapped.Found.Count - _keptBuilds >= Problem.Effort.Keep);
 
     /// <summary>What is known of one more layout; whether the best changed by it.</summary>
     private bool Take(SearchStage stage, Trial trial, TrialResult result, double relaxedCost)
@@ -288,14 +285,14 @@ public sealed class LayoutSearch
                 // In a round that goes to a finer grid the new cost holds even where it is higher.
                 _elite.Offer(found, replace: !Round.Neighbours && Round.Repeats == 1);
                 _ends.AddRange(Round.Repeats > 1 ? result.Ends : []);
-                _layoutsTried += Round.Neighbours && IsNew(layout) ? 1 : 0;
+                _layoutsTried += Round.Neighbours && _beginnings.IsNew(layout) ? 1 : 0;
                 _rivals.AddRange(Round.Plan.PointsPerOctave == FinePoints ? result.Ends
                     .Where(end => end.Cost < RivalCost * _elite.Best!.Cost)
                     .Select(end => found with { Cost = end.Cost, Unit = end.Unit }) : []);
                 return false;
             default:
-                _layoutsTried += IsNew(layout) ? 1 : 0;
-                if (trial.Plan.FreeBores && _space.BoreShades > 1 && IsNew(_space.FirstBores(layout), 3))
+                _layoutsTried += _beginnings.IsNew(layout) ? 1 : 0;
+                if (trial.Plan.FreeBores && _space.BoreShades > 1 && _beginnings.IsNew(_space.FirstBores(layout), 3))
                 {
                     _seenWithFreeBores += _space.BoreShades;
                 }
@@ -328,13 +325,18 @@ public sealed class LayoutSearch
     /// <summary>The next trials; null where they depend on results that are outstanding, or none are left.</summary>
     private List<Trial>? Next() => _stage switch
     {
-        SearchStage.Explore when !_proposals.Explored(_evaluations - _begun) => _proposals.Explore(),
+        SearchStage.Known when Unasked.Any() => [.. Unasked.Take(_schedule.BatchSize).Select(found => new Trial(new(found.Options), found.Unit, 0, Schedule.Taken))],
+        SearchStage.Explore when !_beginnings.Explored(_evaluations) => _proposals.Explore(),
         SearchStage.Improve when !Improved => _proposals.Improve(_outstanding.SelectMany(batch => batch.Trials).Select(trial => trial.Layout)),
         SearchStage.Refine when Unasked.Any() => [.. Unasked.Take(16).Select(found => new Trial(new(found.Options), found.Unit, _proposals.Seed(), Round.Plan))],
-        SearchStage.Snap when Unasked.Any() && !SnappedEnough => [.. Unasked.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select(found => new Trial(
-            new(found.Options), found.Unit, 0, _reason is null ? LastSnap with { SnapWidth = _schedule.SnapWidth } : LastSnap))],
+        SearchStage.Snap when Unasked.Any() && !SnappedEnough => [.. Unasked.Take(Math.Clamp(_schedule.Snaps, 4, 16)).Select((found, at) => new Trial(
+            new(found.Options), found.Unit, 0, _reason is null ? LastSnap with { SnapWidth = SnapWidth(at) } : LastSnap))],
         _ => null,
     };
+
+    /// <summary>How wide a look the snap takes that is so many after those asked and told.</summary>
+    private int SnapWidth(int at) =>
+        _snapped.Found.Count - _keptBuilds + _outstanding.Sum(batch => batch.Trials.Count) + at < _schedule.WideSnaps ? Math.Max(Schedule.Wide, _schedule.SnapWidth) : _schedule.SnapWidth;
 
     /// <summary>The queue without what is outstanding, which a stage that goes through it keeps at its front until it is told.</summary>
     private IEnumerable<Found> Unasked => _queue.Skip(_outstanding.Sum(batch => batch.Trials.Count));
@@ -343,13 +345,19 @@ public sealed class LayoutSearch
     private void Advance()
     {
         bool told = _outstanding.Count == 0;
-        if (_stage == SearchStage.Explore && _proposals.Explored(_evaluations - _begun) && (told || _elite.Best is not null))
+        if (_stage == SearchStage.Known && told && _queue.Count == 0)
+        {
+            // Where a search begins several times, what is known is the first beginning. Else it goes beside what is found from all over.
+            _beginnings.CountFrom(_evaluations);
+            (_stage, _stale) = (_beginnings.Many && _elite.Best is not null ? SearchStage.Improve : SearchStage.Explore, 0);
+        }
+
+        if (_stage == SearchStage.Explore && _beginnings.Explored(_evaluations) && (told || _elite.Best is not null))
         {
             // Where nothing allowed turned up in this beginning, what earlier ones found goes on; if there is none, nothing is to be had.
             if (_elite.Best is null)
             {
-                _together = true;
-                Rejoin();
+                _beginnings.GiveUp();
             }
 
             (_stage, _stale) = (_elite.Best is null ? SearchStage.Done : SearchStage.Improve, 0);
@@ -357,13 +365,13 @@ public sealed class LayoutSearch
 
         if (_stage == SearchStage.Improve && told && Improved)
         {
-            if (Many)
+            if (_beginnings.Many)
             {
-                BeginAfresh();
+                (_stage, _stale) = (_beginnings.BeginAfresh(_evaluations) ? SearchStage.Explore : SearchStage.Improve, 0);
             }
             else
             {
-                Rejoin();
+                _beginnings.Rejoin();
                 _stage = SearchStage.Refine;
                 StartRound(0);
             }
@@ -393,44 +401,6 @@ public sealed class LayoutSearch
             _queue.Clear();
             _stage = SearchStage.Done;
         }
-    }
-
-    /// <summary>Lays aside what this beginning found and begins anew, or goes on from what all beginnings found.</summary>
-    private void BeginAfresh()
-    {
-        _earlier.AddRange(_elite.Ranked.Take(EliteSize / 4));
-        _elite.Clear();
-        _proposals.BeginAfresh();
-        (_begun, _stale) = (_evaluations, 0);
-        // None is worth while that could not come half as far as the others.
-        if (_evaluations + (_schedule.Beginning / 2) < _schedule.Beginnings)
-        {
-            _stage = SearchStage.Explore;
-            return;
-        }
-
-        _together = true;
-        Rejoin();
-    }
-
-    /// <summary>Puts what earlier beginnings found beside what this one did.</summary>
-    private void Rejoin()
-    {
-        _earlier.ForEach(found => _elite.Offer(found));
-        _earlier.Clear();
-    }
-
-    /// <summary>Notes that a layout was tried; whether it is the first time, over all beginnings.</summary>
-    private bool IsNew(Layout layout, int attempt = 1)
-    {
-        bool isNew = _proposals.Tried.Add(layout, attempt);
-        if (_schedule.Beginnings == 0)
-        {
-            return isNew;
-        }
-
-        _counted ??= new TriedLayouts(double.PositiveInfinity);
-        return _counted.Add(layout, attempt);
     }
 
     private void StartRound(int round)

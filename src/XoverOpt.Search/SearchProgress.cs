@@ -22,6 +22,7 @@ public sealed record SearchProgress(
     /// <summary>What a stage is called.</summary>
     public static string PhaseOf(SearchStage stage) => stage switch
     {
+        SearchStage.Known => "taking up known builds",
         SearchStage.Explore => "exploring layouts",
         SearchStage.Improve => "improving layouts",
         SearchStage.Refine => "refining the best",

@@ -103,4 +103,7 @@ public enum SearchStage
 
     /// <summary>Nothing is left to do.</summary>
     Done,
+
+    /// <summary>Optimising what the job knows of beforehand; before all others, and only where it knows something.</summary>
+    Known,
 }

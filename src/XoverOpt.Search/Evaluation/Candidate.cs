@@ -13,6 +13,7 @@ public sealed class Candidate
     private readonly LayoutSpace _space;
     private readonly Layout _layout;
     private readonly double[] _loss;
+    private readonly bool[] _kept;
 
     /// <summary>Prepares a layout on a grid.</summary>
     /// <param name="tables">The problem on its grid.</param>
@@ -53,6 +54,15 @@ public sealed class Candidate
         Unit = new double[Ranges.Length];
         Held = new bool[Ranges.Length];
         _loss = new double[Ranges.Length];
+        _kept = [.. Ranges.Select(range => _problem.Ways[range.Parameter.Way].Kept is not null)];
+        for (int q = 0; q < Ranges.Length; q++)
+        {
+            if (_kept[q])
+            {
+                Hold(q, 0);
+            }
+        }
+
         SetAll(Enumerable.Repeat(0.5, Ranges.Length).ToArray());
     }
 
@@ -68,6 +78,12 @@ public sealed class Candidate
     /// <summary>Which values are held.</summary>
     public bool[] Held { get; }
 
+    /// <summary>A choice for each value that stays as in another build, -1 for the others.</summary>
+    public int[] Settled => [.. _kept.Select(kept => kept ? 0 : -1)];
+
+    /// <summary>The values that derivatives are by.</summary>
+    public IEnumerable<int> FreeValues => Enumerable.Range(0, Held.Length).Where(q => !Held[q]);
+
     /// <summary>Moves every value that is not held.</summary>
     public void SetFree(ReadOnlySpan<double> free)
     {
@@ -82,12 +98,15 @@ public sealed class Candidate
         }
     }
 
-    /// <summary>Moves every value.</summary>
+    /// <summary>Moves every value but those that stay as in another build.</summary>
     public void SetAll(ReadOnlySpan<double> unit)
     {
         for (int q = 0; q < Ranges.Length; q++)
         {
-            Put(q, unit[q], Ranges[q].Value(unit[q]), Ranges[q].Loss(unit[q]));
+            if (!_kept[q])
+            {
+                Put(q, unit[q], Ranges[q].Value(unit[q]), Ranges[q].Loss(unit[q]));
+            }
         }
     }
 
@@ -99,8 +118,8 @@ public sealed class Candidate
         Put(index, Ranges[index].Unit(value.Value), value.Value, (value.LossResistance, 0));
     }
 
-    /// <summary>Frees every value; each stays where it is.</summary>
-    public void Release() => Array.Clear(Held);
+    /// <summary>Frees every value but those that stay as in another build; each is left where it is.</summary>
+    public void Release() => _kept.CopyTo(Held, 0);
 
     /// <summary>The free values' places on the unit interval.</summary>
     public double[] Free() => [.. Unit.Where((_, q) => !Held[q])];
@@ -119,6 +138,9 @@ public sealed class Candidate
 
         return next;
     }
+
+    /// <summary>The name of a way.</summary>
+    internal string NameOf(int way) => _problem.Ways[way].Name;
 
     /// <summary>The value of a parameter, SI.</summary>
     public double Value(int index) => Ways[Ranges[index].Parameter.Way].Get(Ranges[index].Parameter.Kind, Ranges[index].Parameter.Index);
@@ -159,8 +181,10 @@ public sealed class Candidate
     }
 
     private IEnumerable<ParameterRange> RangesOf(int way, WayChoice choice, NetworkShape shape) =>
-        ParametersOf(way, shape).Select(parameter => new ParameterRange(parameter, parameter.Kind switch
+        ParametersOf(way, shape).Select((parameter, nth) => new ParameterRange(parameter, parameter.Kind switch
         {
+            ParameterKind.Resistor or ParameterKind.Capacitor or ParameterKind.Coil when choice.Kept is { } kept => [kept.Parts[nth]],
+            ParameterKind.TubeLength when choice.Kept is { } kept => [new(kept.Way.Tube[0].Length, null, null, 0, null)],
             ParameterKind.Resistor => _problem.Passives.Resistors,
             ParameterKind.Capacitor => _problem.Passives.Capacitors,
             ParameterKind.Coil => _problem.Passives.Coils,

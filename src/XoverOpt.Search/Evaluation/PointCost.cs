@@ -72,7 +72,7 @@ public sealed class PointCost(ProblemTables tables, LayoutSpace space, bool real
             volume += option.Count * (receiver.Body?.Volume ?? 0);
             price += option.Count * (double)(receiver.Supply?.UnitPrice ?? 0);
             string part = receiver.Receiver.PartNumber;
-            need[part] = (need.GetValueOrDefault(part).Count + (option.Count * 2 * limits.Sets), receiver.Supply);
+            need[part] = (need.GetValueOrDefault(part).Count + (option.Count * limits.Earpieces), receiver.Supply);
         }
 
         if (limits.StockOnly)

@@ -21,8 +21,14 @@ public sealed record Limits
     /// <summary>Room for the receivers' bodies, m³ (sum of their boxes).</summary>
     public double? ShellVolume { get; init; }
 
-    /// <summary>How many sets (left and right) the stock must serve, where stock decides.</summary>
+    /// <summary>How many sets the stock must serve, where stock decides.</summary>
     public int Sets { get; init; } = 1;
+
+    /// <summary>Earpieces in a set: 2 for a left and a right.</summary>
+    public int EarpiecesPerSet { get; init; } = 2;
+
+    /// <summary>Earpieces the stock must serve.</summary>
+    public int Earpieces => Sets * EarpiecesPerSet;
 
     /// <summary>Use only what is in stock in the needed number.</summary>
     public bool StockOnly { get; init; }

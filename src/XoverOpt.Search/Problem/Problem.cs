@@ -1,4 +1,5 @@
 using XoverOpt.Acoustics;
+using XoverOpt.Acoustics.Kernel;
 
 namespace XoverOpt.Search;
 
@@ -38,6 +39,9 @@ public sealed record Problem
     /// <summary>How hard to look.</summary>
     public required Effort Effort { get; init; }
 
+    /// <summary>Builds to begin from, best first, such as those of an earlier run; empty to begin with nothing known.</summary>
+    public IReadOnlyList<Earpiece> Known { get; init; } = [];
+
     /// <summary>How builds are ranked for parts, ears and sources that vary; null where only the build as drawn counts.</summary>
     public RobustRankingGoal? Robust { get; init; }
 
@@ -49,6 +53,20 @@ public sealed record Problem
 
     /// <summary>Hash of the inventory as it was read, lower-case hexadecimal SHA-256.</summary>
     public string InventoryHash { get; init; } = "";
+
+    /// <summary><see cref="Passives"/>, and the network parts of ways that stay as in another build.</summary>
+    public PassiveStock PassivesInUse
+    {
+        get
+        {
+            (ParameterKind Kind, StockValue Part)[] kept = [.. Ways.Where(way => way.Kept is not null)
+                .SelectMany(way => Candidate.ParametersOf(0, way.Networks[0]).Zip(way.Kept!.Parts, (parameter, part) => (parameter.Kind, part)))];
+            return kept.Length == 0 ? Passives : new(
+                With(Passives.Resistors, ParameterKind.Resistor), With(Passives.Capacitors, ParameterKind.Capacitor), With(Passives.Coils, ParameterKind.Coil));
+
+            IReadOnlyList<StockValue> With(IReadOnlyList<StockValue> listed, ParameterKind kind) => [.. listed, .. kept.Where(part => part.Kind == kind).Select(part => part.Part)];
+        }
+    }
 
     /// <summary>
     /// The length of a tube of so many cutting steps, m, as the double nearest to its decimal (to 1 nm). A bare product would differ

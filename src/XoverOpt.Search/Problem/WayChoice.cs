@@ -34,7 +34,18 @@ public sealed record WayChoice
 
     /// <summary>Dampers to choose from, rising; Value in Pa·s/m³, 0 for none.</summary>
     public required IReadOnlyList<StockValue> Dampers { get; init; }
+
+    /// <summary>
+    /// The way as it stands in the build that a variant starts from: nothing of it may change. Every list of choices holds this one only, and
+    /// its network parts stand here. Null for a way that is free.
+    /// </summary>
+    public KeptWay? Kept { get; init; }
 }
+
+/// <summary>A way that stays as it is in another build.</summary>
+/// <param name="Way">The way.</param>
+/// <param name="Parts">Its network parts with what the drawer says of them, in the order in which <see cref="Candidate.ParametersOf"/> names them.</param>
+public sealed record KeptWay(Way Way, IReadOnlyList<StockValue> Parts);
 
 /// <summary>One section of a network shape: where it stands and which parts it holds in series.</summary>
 public sealed record SectionShape(SectionPlace Place, bool Resistor, bool Capacitor, bool Coil);

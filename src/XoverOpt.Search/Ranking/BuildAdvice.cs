@@ -103,7 +103,9 @@ public sealed class BuildAdvice
 
     private IEnumerable<Advice> Steps(Candidate built, Layout layout, int[] choices, double cost)
     {
-        foreach (ParameterKind kind in built.Ranges.Select(range => range.Parameter.Kind).Distinct().Order())
+        // What stays as in another build is not this job's to choose.
+        int[] settled = built.Settled;
+        foreach (ParameterKind kind in built.Ranges.Where((_, q) => settled[q] < 0).Select(range => range.Parameter.Kind).Distinct().Order())
         {
             Candidate candidate = New(_workspace, layout);
             candidate.SetAll(built.Unit);
@@ -144,9 +146,9 @@ public sealed class BuildAdvice
         var slopes = new NormalEquations();
         CostFunction.Evaluate(relaxed, _workspace, slopes);
         double[] slope = [.. slopes.Gradient];
-        for (int q = 0; q < slope.Length; q++)
+        foreach ((int q, int nth) in relaxed.FreeValues.Select((q, nth) => (q, nth)).ToArray())
         {
-            bool high = relaxed.Unit[q] >= 1 && slope[q] < 0, low = relaxed.Unit[q] <= 0 && slope[q] > 0;
+            bool high = relaxed.Unit[q] >= 1 && slope[nth] < 0, low = relaxed.Unit[q] <= 0 && slope[nth] > 0;
             if ((high || low) && WiderJobs.Beyond(Problem, relaxed.Ranges[q], high) is { } wider)
             {
                 double there = Again(wider.Key, wider.Problem, layout, relaxed);

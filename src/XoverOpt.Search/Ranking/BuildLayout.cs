@@ -46,7 +46,8 @@ public static class BuildLayout
         && choice.Networks[option.Network].Sections.SequenceEqual(way.Network.Select(section => new SectionShape(
             section.Place, section.Resistance is not null, section.Capacitance is not null, section.Inductance is not null)));
 
-    private static double ValueOf(Way way, Acoustics.Kernel.KernelParameter parameter) => parameter.Kind switch
+    /// <summary>The value that a build gives a parameter, SI; NaN where it has none.</summary>
+    internal static double ValueOf(Way way, Acoustics.Kernel.KernelParameter parameter) => parameter.Kind switch
     {
         Acoustics.Kernel.ParameterKind.Resistor => way.Network[parameter.Index].Resistance,
         Acoustics.Kernel.ParameterKind.Capacitor => way.Network[parameter.Index].Capacitance,

@@ -60,7 +60,7 @@ public static class LimitCheck
             broken.Add(new(1, "the figures cannot be computed"));
         }
 
-        broken.AddRange(limits.StockOnly ? bill.Short(limits.Sets) : []);
+        broken.AddRange(limits.StockOnly ? bill.Short(limits) : []);
         return broken;
     }
 }

@@ -35,7 +35,7 @@ public sealed record PartsBill(IReadOnlyList<PartsBill.Line> Lines, double Known
     public static PartsBill Of(Earpiece earpiece, Problem problem) => Of(
         earpiece,
         problem.Ways.SelectMany(other => other.Receivers),
-        problem.Passives,
+        problem.PassivesInUse,
         way => problem.Ways.FirstOrDefault(other => other.Name == way.Name) is { } choice ? (choice.Dampers, choice.Bores) : ([], []));
 
     /// <summary>Lists a build's parts from what a drawer holds. A value is known by being within 10⁻⁹ of one in a list.</summary>
@@ -92,16 +92,16 @@ public sealed record PartsBill(IReadOnlyList<PartsBill.Line> Lines, double Known
         return new(lines, known, volume);
     }
 
-    /// <summary>Parts of which the stock does not serve the sets (a left and a right each), all uses in the build together.</summary>
-    public IEnumerable<BrokenLimit> Short(int sets) => Lines
+    /// <summary>Parts of which the stock does not serve the sets, all uses in the build together.</summary>
+    public IEnumerable<BrokenLimit> Short(Limits limits) => Lines
         .Where(line => line.PartNumber is not null)
         // A series is one entry in the drawer, but each of its values is a part of its own with a stock of its own.
         .GroupBy(line => line.Kind is PartKind.Receiver or PartKind.Tubing ? line.PartNumber : string.Create(CultureInfo.InvariantCulture, $"{line.PartNumber} {line.Value:R}"))
-        .Select(part => (Part: part.Key, Need: 2 * sets * part.Sum(line => line.Units), Stock: part.First().Supply?.Stock ?? 0))
+        .Select(part => (Part: part.Key, Need: limits.Earpieces * part.Sum(line => line.Units), Stock: part.First().Supply?.Stock ?? 0))
         .Where(part => part.Need > part.Stock)
         .Select(part => new BrokenLimit(
             (double)((part.Need - part.Stock) / part.Need),
-            string.Create(CultureInfo.InvariantCulture, $"{part.Part}: {part.Need:0.##} needed for {sets} sets, {part.Stock:0.##} in stock")));
+            string.Create(CultureInfo.InvariantCulture, $"{part.Part}: {part.Need:0.##} needed for {limits.Sets} sets, {part.Stock:0.##} in stock")));
 
     private static StockValue? Find(IReadOnlyList<StockValue> list, double value) =>
         list.FirstOrDefault(item => Math.Abs(item.Value - value) <= 1e-9 * Math.Abs(value));

@@ -44,9 +44,9 @@ public sealed class PartSpread
             for (int j = 0; j < way.Network.Count; j++)
             {
                 NetworkSection section = way.Network[j];
-                Tolerance(i, j, SpreadKind.Resistor, "resistor", section.Resistance, problem.Passives.Resistors);
-                Tolerance(i, j, SpreadKind.Capacitor, "capacitor", section.Capacitance, problem.Passives.Capacitors);
-                Tolerance(i, j, SpreadKind.Coil, "coil", section.Inductance, problem.Passives.Coils);
+                Tolerance(i, j, SpreadKind.Resistor, "resistor", section.Resistance, problem.PassivesInUse.Resistors);
+                Tolerance(i, j, SpreadKind.Capacitor, "capacitor", section.Capacitance, problem.PassivesInUse.Capacitors);
+                Tolerance(i, j, SpreadKind.Coil, "coil", section.Inductance, problem.PassivesInUse.Coils);
             }
 
             Tolerance(i, 0, SpreadKind.Damper, "damper", way.DamperResistance > 0 ? way.DamperResistance : null, choice?.Dampers ?? []);

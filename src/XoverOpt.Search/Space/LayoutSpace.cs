@@ -229,11 +229,11 @@ public sealed class LayoutSpace
         {
             StockReceiver receiver = _problem.Ways[way].Receivers[chosen[way].Receiver];
             string part = receiver.Receiver.PartNumber;
-            need[part] = (need.GetValueOrDefault(part).Count + (chosen[way].Count * 2 * _problem.Limits.Sets), receiver.Supply);
+            need[part] = (need.GetValueOrDefault(part).Count + (chosen[way].Count * _problem.Limits.Earpieces), receiver.Supply);
         }
 
         return need.Values.Any(part => part.Count > (part.Supply?.Stock ?? 0))
-            ? string.Create(CultureInfo.InvariantCulture, $"limits.stockOnly: a receiver is short for {_problem.Limits.Sets} sets (left and right)")
+            ? string.Create(CultureInfo.InvariantCulture, $"limits.stockOnly: a receiver is short for {_problem.Limits.Sets} sets ({(_problem.Limits.EarpiecesPerSet == 2 ? "left and right" : $"{_problem.Limits.EarpiecesPerSet} to a set")})")
             : null;
     }
 }

@@ -9,8 +9,14 @@ internal sealed class Schedule
     /// <summary>A first look at a layout, with its bores free: it stands for all bores of these receivers and networks.</summary>
     public static readonly TrialPlan Look = new(6, 1, 12, 0, 14, FreeBores: true);
 
+    /// <summary>A layout of a known build, from the build's own values.</summary>
+    public static readonly TrialPlan Taken = new(6, 0, 0, 0, 40);
+
     /// <summary>Another go at a good layout.</summary>
     public static readonly TrialPlan Again = new(6, 2, 16, 8, 40);
+
+    /// <summary>A wide look at combinations in a snap.</summary>
+    public const int Wide = 16;
 
     private const double SnapCost = 4000;
 
@@ -23,23 +29,32 @@ internal sealed class Schedule
     /// <summary>About what each of several beginnings takes, in evaluations.</summary>
     private const long UsualBeginning = 2_400_000;
 
+    /// <summary>Most of a budget that known builds may take before the search goes on as it would without.</summary>
+    private const double KnownShare = 0.15;
+
     /// <summary>Plans a budget.</summary>
-    public Schedule(long budget)
+    /// <param name="budget">About how many evaluations.</param>
+    /// <param name="known">Whether there are known builds to begin from.</param>
+    public Schedule(long budget, bool known = false)
     {
         Child = budget < Small ? new(6, 0, 0, 0, 12) : new(6, 1, 12, 6, 20);
-        Improving = (long)(0.6 * budget);
+        // Where builds are known, there is less to improve; the end, in which builds are decided, keeps its share of a small budget.
+        Improving = (long)((known ? 0.5 : 0.6) * budget);
         // One long walk ends in whatever valley its first good layouts lie in. Several shorter ones end in several, and the best of each
         // are improved and crossed together in the end.
         Beginnings = budget < LeastForMany ? 0 : (long)(0.48 * budget);
         Beginning = Beginnings == 0 ? Improving : Beginnings / (long)Math.Round(Beginnings / (double)UsualBeginning);
-        Exploring = Beginning / 3;
+        // Beside known builds a look from all over has less to find; where a search begins several times, they are one beginning of their own.
+        Exploring = known && Beginnings == 0 ? Beginning / 6 : Beginning / 3;
+        MostKnown = known ? (int)Math.Max(1, KnownShare * budget / CostOf(Taken)) : 0;
         // Small budgets go in small batches, so that they are kept to within two or so. Two are worked on at once: none is large, so that
         // the next one knows of most of what was tried.
         BatchSize = (int)Math.Clamp(budget / (40 * CostOf(Child)), 4, 96);
         // A walk ends early where a tenth of what it has for improving changed nothing that matters.
         Patience = (int)Math.Max(120, 0.1 * (Beginning - Exploring) / CostOf(Child) / BatchSize);
-        SnapWidth = budget < 40 * SnapCost ? 4 : 16;
-        Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / 3000.0 : 0.15 * budget / SnapCost, 1, 64);
+        SnapWidth = budget < 40 * SnapCost ? 4 : Wide;
+        Snaps = (int)Math.Clamp(SnapWidth == 4 ? budget / (known ? 6000.0 : 3000.0) : 0.15 * budget / SnapCost, 1, 64);
+        WideSnaps = known ? (int)Math.Max(4, 0.12 * budget / SnapCost) : 0;
         int Part(double share, double cost, int most) => (int)Math.Clamp(share * budget / cost, 1, most);
         var second = new TrialPlan(12, 2, 16, 0, 60);
         var third = new TrialPlan(24, 1, 16, 0, 60);
@@ -69,6 +84,9 @@ internal sealed class Schedule
     /// <summary>Evaluations that a beginning looks at layouts from all over for.</summary>
     public long Exploring { get; }
 
+    /// <summary>Most layouts of known builds to begin from.</summary>
+    public int MostKnown { get; }
+
     /// <summary>Evaluations of one beginning: looking all over, then changing the best.</summary>
     public long Beginning { get; }
 
@@ -89,6 +107,9 @@ internal sealed class Schedule
 
     /// <summary>Combinations looked at in a snap.</summary>
     public int SnapWidth { get; }
+
+    /// <summary>So many of the best are made buildable with a wide look, however small the budget: known builds have filled the list before.</summary>
+    public int WideSnaps { get; }
 
     /// <summary>How many of the best are made buildable.</summary>
     public int Snaps { get; }

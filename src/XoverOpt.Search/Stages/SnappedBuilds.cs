@@ -18,7 +18,7 @@ internal sealed class SnappedBuilds(BuildEvaluation evaluation, ProblemTables ta
     /// <summary>The best build of each layout, its loss told against the best ideal values of the layout, though it may have come from another optimum of it.</summary>
     public IEnumerable<RankedBuild> OfEachLayout => Enumerable.Range(0, _found.Count)
         .GroupBy(i => new Layout(_found[i].Options).Key)
-        .Select(kin => kin.Select(i => _judged[i]).Min(BuildRanking.Order)! with { RelaxedCost = kin.Min(i => _found[i].RelaxedCost) });
+        .Select(kin => kin.Select(i => _judged[i]).Min(BuildRanking.Order)! with { RelaxedCost = kin.Select(i => _found[i].RelaxedCost).Where(cost => !double.IsNaN(cost)).DefaultIfEmpty(double.NaN).Min() });
 
     /// <summary>Keeps a build unless it is there.</summary>
     public void Keep(Found build)

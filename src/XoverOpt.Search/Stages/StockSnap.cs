@@ -27,9 +27,9 @@ public static class StockSnap
         var candidate = new Candidate(workspace.Tables, space, layout);
         var judged = new Candidate(fine.Tables, space, layout);
         int n = candidate.Ranges.Length, used = 0;
-        int[] coarse = [.. Enumerable.Range(0, n).Where(q => IsCoarse(candidate.Ranges[q]))];
-        int[] rest = [.. Enumerable.Range(0, n).Where(q => !IsCoarse(candidate.Ranges[q]))];
-        int[] none = [.. Enumerable.Repeat(-1, n)];
+        int[] none = candidate.Settled;
+        int[] coarse = [.. Enumerable.Range(0, n).Where(q => none[q] < 0 && IsCoarse(candidate.Ranges[q]))];
+        int[] rest = [.. Enumerable.Range(0, n).Where(q => none[q] < 0 && !IsCoarse(candidate.Ranges[q]))];
 
         var held = new List<Partial>();
         foreach (int[] choices in Combinations(candidate, workspace, none, unit, coarse, width, ref used))
@@ -134,7 +134,7 @@ public static class StockSnap
     /// <summary>While that gains: the best combinations of all lists under the quadratic model around the build, each evaluated.</summary>
     private static int[] Around(Candidate candidate, CostWorkspace workspace, int[] choices, int count, ref int used)
     {
-        int[] all = [.. Enumerable.Range(0, choices.Length)], none = [.. Enumerable.Repeat(-1, choices.Length)];
+        int[] none = candidate.Settled, all = [.. Enumerable.Range(0, choices.Length).Where(q => none[q] < 0)];
         Place(candidate, choices, candidate.Unit);
         double best = Cost(candidate, workspace);
         for (bool moved = true; moved;)

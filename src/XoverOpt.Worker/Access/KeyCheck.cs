@@ -1,18 +1,23 @@
 using System.Net;
 using System.Net.Sockets;
 using System.Text;
+using Microsoft.AspNetCore.WebUtilities;
 using XoverOpt.Worker.Api;
+using XoverOpt.Worker.Pages;
 
 namespace XoverOpt.Worker.Access;
 
 /// <summary>
-/// Recognises who asks by the key in <c>Authorization: Bearer …</c>, or, for browsers, as the password of <c>Basic</c>, and admits them by
-/// the rule of the route. Where no key was ever made, everybody on this machine may do everything, and nobody else anything.
+/// Recognises who asks by the key in <c>Authorization: Bearer …</c>, as the password of <c>Basic</c>, or in the cookie of a browser that
+/// signed in, and admits them by the rule of the route. Where no key was ever made, everybody on this machine may do everything, and nobody else anything.
 /// </summary>
 internal static class KeyCheck
 {
     // What proxies add to say whom they speak for (RFC 7239 section 4, and the usual names before it). "Common practice" for the latter.
     private static readonly string[] Forwarding = ["Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "X-Real-IP", "Via"];
+
+    /// <summary>The cookie a browser keeps a key in; only this site gets it, and no script.</summary>
+    public const string Cookie = "xoveropt-key";
 
     /// <summary>Finds out who asks, so that limits can go by it.</summary>
     public static Task Recognise(HttpContext context, RequestDelegate next)
@@ -37,7 +42,7 @@ internal static class KeyCheck
             return new Asker(address, here ? Scope.Admin : null, Presented: false);
         }
 
-        string? secret = Secret(context.Request.Headers.Authorization);
+        string? secret = Secret(context.Request.Headers.Authorization) ?? context.Request.Cookies[Cookie];
         return secret is not null && ring.Find(secret) is { } key
             ? new Asker("key " + key.Name, ScopeRules.Parse(key.Scope), Presented: true)
             : new Asker(address, null, secret is not null);
@@ -81,6 +86,14 @@ internal static class KeyCheck
             return next(context);
         }
 
+        if (PageRoutes.IsPage(endpoint) && IsPerson(context))
+        {
+            // A person is shown the way in; what a form sent is not repeated there.
+            string to = HttpMethods.IsGet(context.Request.Method) ? context.Request.Path + context.Request.QueryString : "/";
+            context.Response.Redirect(QueryHelpers.AddQueryString(PageRoutes.SignIn, "to", to));
+            return Task.CompletedTask;
+        }
+
         string allowed = $"a key of scope {string.Join(" or ", ScopeRules.Names.Skip((int)needed))}";
         if (asker.Granted is { } granted)
         {
@@ -95,7 +108,7 @@ internal static class KeyCheck
         }
 
         // A browser asks its user for a password; another program is told the way it should take.
-        bool person = context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
+        bool person = IsPerson(context);
         context.Response.Headers.WWWAuthenticate = person ? "Basic realm=\"XoverOpt: any name, and a key as the password\", charset=\"UTF-8\"" : "Bearer realm=\"XoverOpt\"";
         return ApiProblems.Refuse(
             asker.Presented ? "The key is not known here, or was revoked." : "This worker asks for a key.",
@@ -103,6 +116,8 @@ internal static class KeyCheck
             StatusCodes.Status401Unauthorized)
             .ExecuteAsync(context);
     }
+
+    private static bool IsPerson(HttpContext context) => context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal);
 
     private static string? Secret(string? header)
     {

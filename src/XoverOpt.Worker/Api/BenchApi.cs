@@ -91,9 +91,9 @@ internal static class BenchApi
     }
 
     /// <summary>A page of another site can send plain text here from a browser, but not text/csv.</summary>
-    private static ProblemHttpResult? NotCsv(HttpRequest request) => request.ContentType?.Split(';')[0].Trim().ToLowerInvariant() == Csv
+    public static ProblemHttpResult? NotCsv(HttpRequest request) => request.ContentType?.Split(';')[0].Trim().ToLowerInvariant() == Csv
         ? null
-        : ApiProblems.Refuse("Measurements are posted as CSV.", [new FaultView("Content-Type", request.ContentType ?? "nothing", Csv)], StatusCodes.Status415UnsupportedMediaType);
+        : ApiProblems.Refuse("This is posted as CSV.", [new FaultView("Content-Type", request.ContentType ?? "nothing", Csv)], StatusCodes.Status415UnsupportedMediaType);
 
     private static async Task<byte[]> Body(HttpRequest request)
     {

@@ -61,7 +61,15 @@ internal static class JobsApi
         _ => NoSuchJob(id),
     };
 
-    private static async Task<IResult> Submit(HttpRequest request, IRunStore store, JobIntake intake)
+    private static Task<IResult> Submit(HttpRequest request, IRunStore store, JobIntake intake) => Take(request, store, intake.Take, "");
+
+    /// <summary>Takes what was posted and answers with the run it became.</summary>
+    /// <param name="request">The request.</param>
+    /// <param name="store">The runs.</param>
+    /// <param name="take">Makes a run of the body; null where what the address names is not there.</param>
+    /// <param name="nothing">What to say then.</param>
+    internal static async Task<IResult> Take(
+        HttpRequest request, IRunStore store, Func<ReadOnlyMemory<byte>, IdempotencyKey?, Intake?> take, string nothing)
     {
         // A page of another site can send plain text here from a browser, but not JSON.
         if (!request.HasJsonContentType())
@@ -80,7 +88,11 @@ internal static class JobsApi
         using MemoryStream body = new();
         await request.Body.CopyToAsync(body, request.HttpContext.RequestAborted).ConfigureAwait(false);
         byte[] bytes = body.ToArray();
-        Intake taken = intake.Take(bytes, keyText is null ? null : JobIntake.Key(keyText, bytes));
+        if (take(bytes, keyText is null ? null : JobIntake.Key(keyText, bytes)) is not { } taken)
+        {
+            return ApiProblems.NotFound(nothing);
+        }
+
         if (taken.Submission is not { } submission)
         {
             return ApiProblems.Refuse("The job is wrong; nothing was kept.", taken.Faults.Select(FaultView.Of));

@@ -17,10 +17,13 @@ internal static class CommandLine
         Examples:
           xoveropt check jobs/stage.json driverlib/*.json      is everything in order?
           xoveropt solve jobs/stage.json                       search here, write out/<job name>/
+          xoveropt solve jobs/stage.json --warm out/stage --out out/stage2   the drawer changed: go on from the builds of before
+          xoveropt changes out/stage out/stage2                what became of the builds, and why
           xoveropt evaluate out/stage/builds/01.json --job jobs/stage.json --hz 500 1000
           xoveropt levels out/stage/builds/01.json --job jobs/stage.json    will it be loud enough, and for how long?
           xoveropt sources out/stage/builds/01.json --job jobs/stage.json   on other amplifiers
           xoveropt ears out/stage/builds/0[123].json --job jobs/stage.json  in other ears: which moves least?
+          xoveropt parts out/stage/builds/02.json --job jobs/stage.json --sets 25 --by 2026-12-15   what to buy, and is it there in time?
           xoveropt serve                                       queue and API at http://127.0.0.1:5080
           xoveropt keys add anna --scope submit                a key to call it with
           xoveropt submit jobs/stage.json --watch              hand a job to the worker, see how it goes
@@ -46,9 +49,16 @@ internal static class CommandLine
             RobustCommand.Create(),
             InspectCommand.Create(),
             PairsCommand.Create(),
+            PartsCommand.Create(),
+            BenchPlanCommand.Create(),
+            StockCommand.Create(),
+            SwapCommand.Create(),
             CurveCommand.Create(),
             FitCommand.Create(),
             CostCommand.Create(),
+            SheetCommand.Create(),
+            NetlistCommand.Create(),
+            DrawingCommand.Create(),
             ServeCommand.Create(),
             KeysCommand.Create(),
             BackupCommand.Create(),
@@ -57,6 +67,10 @@ internal static class CommandLine
             WatchCommand.Create(),
             ListCommand.Create(),
             ExportCommand.Create(),
+            WhereUsedCommand.Create(),
+            RerunCommand.Create(),
+            ChangesCommand.Create(),
+            ReproduceCommand.Create(),
             verbose,
         };
         foreach (Command command in ControlCommands.Create())

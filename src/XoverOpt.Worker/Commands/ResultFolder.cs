@@ -4,12 +4,13 @@ using System.Text.RegularExpressions;
 using XoverOpt.Search;
 using XoverOpt.Worker.Text;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Changes;
 using XoverOpt.Workshop.Running;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Commands;
 
-/// <summary>The folder a search writes to: builds/NN.json, result.json, report.txt.</summary>
+/// <summary>The folder a search writes to: builds/NN.json, result.json, report.txt, and the job and drawer that they answer.</summary>
 internal sealed partial class ResultFolder
 {
     private ResultFolder(string path) => Path = path;
@@ -40,7 +41,10 @@ internal sealed partial class ResultFolder
     }
 
     /// <summary>Writes a result in place of the last one.</summary>
-    public void Write(SearchResult result, Problem problem)
+    /// <param name="result">What was found.</param>
+    /// <param name="problem">The problem that was searched.</param>
+    /// <param name="job">The job it was read from, self-contained JSON.</param>
+    public void Write(SearchResult result, Problem problem, string job)
     {
         foreach (string old in Directory.EnumerateFiles(Builds).Where(file => BuildName().IsMatch(System.IO.Path.GetFileName(file))).ToList())
         {
@@ -52,7 +56,10 @@ internal sealed partial class ResultFolder
             Put(System.IO.Path.Combine(Builds, build.Rank.ToString("00", CultureInfo.InvariantCulture) + ".json"), build.Json);
         }
 
-        Put(System.IO.Path.Combine(Path, "result.json"), ResultFile.Write(result, problem, BuildFile.ProgramVersion));
+        (string apart, string inventory) = JobEdit.Apart(job);
+        Put(System.IO.Path.Combine(Path, RunFolder.JobName), apart);
+        Put(System.IO.Path.Combine(Path, RunFolder.InventoryName), inventory);
+        Put(System.IO.Path.Combine(Path, RunFolder.ResultName), ResultFile.Write(result, problem, BuildFile.ProgramVersion));
         Put(System.IO.Path.Combine(Path, "report.txt"), string.Join('\n', Report.Lines(result, problem, Report.Width).Append("")));
     }
 

@@ -5,6 +5,7 @@ using System.Text;
 using XoverOpt.Search;
 using XoverOpt.Worker.Text;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Changes;
 using XoverOpt.Workshop.Running;
 
 namespace XoverOpt.Worker.Commands;
@@ -16,13 +17,14 @@ internal static class SolveCommand
 
     private const string Guide =
         """
-        Writes DIR/builds/NN.json, DIR/result.json and DIR/report.txt. Ctrl-C ends the search early and keeps the best so far.
+        Writes DIR/builds/NN.json, DIR/result.json and DIR/report.txt, and the job and drawer as they were. Ctrl-C ends the search early and keeps the best so far.
         One job and one seed give the same builds every time, whatever the number of threads, unless the minutes run out or
         it is stopped. Then result.json says at which count of evaluations it ended, and --end-after with that number gives them again.
 
         Examples:
           xoveropt solve jobs/stage.json
           xoveropt solve jobs/stage.json --out out/try2 --evaluations 2000000 --seed 11
+          xoveropt solve jobs/stage.json --warm out/stage --out out/stage2   the drawer changed: begin from the builds of before
 
         Exit codes: 0 done; 1 the job is wrong; 2 nothing found keeps the limits (the message says which); 130 stopped.
         """;
@@ -41,13 +43,15 @@ internal static class SolveCommand
             DefaultValueFactory = _ => Environment.ProcessorCount,
         };
         Option<long?> endAfter = new("--end-after") { Description = "Ends the search once so many evaluations are told, as an earlier run was ended; the minutes do not count then.", HelpName = "N" };
+        Option<string?> warm = new("--warm") { Description = "Begin from the builds of an earlier run: its folder or result.json. Those that the job and drawer still allow are kept or bettered.", HelpName = "FOLDER" };
         endAfter.Allow(count => count is null or >= 0, "0 or more");
         evaluations.Allow(count => count is null or >= 1, "1 or more");
         threads.Allow(count => count >= 1, "1 or more");
-        GuidedCommand command = new("solve", About, Guide) { job, output, evaluations, seed, endAfter, threads };
+        GuidedCommand command = new("solve", About, Guide) { job, output, warm, evaluations, seed, endAfter, threads };
         command.SetAction(parsed => Run(
             parsed.GetRequiredValue(job),
             parsed.GetValue(output),
+            parsed.GetValue(warm),
             parsed.GetValue(evaluations),
             parsed.GetValue(seed),
             parsed.GetValue(endAfter),
@@ -55,16 +59,20 @@ internal static class SolveCommand
         return command;
     }
 
-    private static int Run(string jobPath, string? output, long? evaluations, ulong? seed, long? endAfter, RunPace pace)
+    private static int Run(string jobPath, string? output, string? warm, long? evaluations, ulong? seed, long? endAfter, RunPace pace)
     {
         Reading<JobDocument> reading = JobFile.Read(jobPath);
-        IReadOnlyList<Fault> faults = reading.IsGood ? NotYet.Faults(reading.Value, jobPath) : reading.Faults;
-        if (faults.Count > 0)
+        if (reading.IsGood && warm is not null)
         {
-            return CommandLine.Refuse(faults);
+            reading = Warm(reading.Value, warm);
         }
 
-        Problem problem = reading.Value!.Problem;
+        if (!reading.IsGood)
+        {
+            return CommandLine.Refuse(reading.Faults);
+        }
+
+        Problem problem = reading.Value.Problem;
         problem = problem with
         {
             Effort = problem.Effort with
@@ -84,7 +92,7 @@ internal static class SolveCommand
         ResultFolder folder = ResultFolder.Make(output ?? ResultFolder.DefaultPath(Path.GetFileNameWithoutExtension(jobPath)));
         SearchResult result = Search(problem, pace);
 
-        folder.Write(result, problem);
+        folder.Write(result, problem, reading.Value.SelfContainedJson);
         bool terminal = !Console.IsOutputRedirected;
         Console.OutputEncoding = Encoding.UTF8;
         foreach (string line in Report.Lines(result, problem, terminal ? Math.Max(Console.WindowWidth - 1, Report.Width) : Report.Width))
@@ -104,7 +112,23 @@ internal static class SolveCommand
             : ExitCode.Done;
     }
 
-    private static SearchResult Search(Problem problem, RunPace pace)
+    /// <summary>The job with the builds of an earlier run to begin from.</summary>
+    private static Reading<JobDocument> Warm(JobDocument job, string earlier)
+    {
+        FaultList faults = new();
+        IReadOnlyList<(string Name, string Text)> builds = RunFolder.Builds(earlier, faults);
+        foreach ((string name, string text) in builds)
+        {
+            _ = JsonSource.Parse(name, Encoding.UTF8.GetBytes(text), faults)?.AsObject("a build file")?.Format("build/1");
+        }
+
+        return faults.Count > 0
+            ? faults.End<JobDocument>(null)
+            : JobFile.ReadPosted(Encoding.UTF8.GetBytes(JobEdit.WithKnown(job.SelfContainedJson, earlier, builds.Select(build => build.Text))), "");
+    }
+
+    /// <summary>Searches, and ends with the best so far at a signal.</summary>
+    internal static SearchResult Search(Problem problem, RunPace pace)
     {
         using CancellationTokenSource stop = new();
 

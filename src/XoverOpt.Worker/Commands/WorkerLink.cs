@@ -60,9 +60,14 @@ internal sealed class WorkerLink : IDisposable
     /// <summary>Asks the worker for something.</summary>
     /// <returns>The answer's bytes.</returns>
     /// <exception cref="WorkerAnswerException">No worker answers, or it refuses.</exception>
-    public async Task<byte[]> Send(HttpMethod method, string path, CancellationToken end, byte[]? json = null, string? idempotencyKey = null)
+    public async Task<byte[]> Send(HttpMethod method, string path, CancellationToken end, byte[]? json = null, string? idempotencyKey = null, string? accept = null)
     {
         using HttpRequestMessage request = new(method, path.TrimStart('/'));
+        if (accept is not null)
+        {
+            request.Headers.Accept.Add(new MediaTypeWithQualityHeaderValue(accept));
+        }
+
         if (json is not null)
         {
             request.Content = new ByteArrayContent(json);

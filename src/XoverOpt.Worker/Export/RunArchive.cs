@@ -1,10 +1,8 @@
 using System.Globalization;
 using System.Text;
-using System.Text.Json;
-using System.Text.Json.Nodes;
 using XoverOpt.Search;
-using XoverOpt.Worker.Api;
 using XoverOpt.Workshop;
+using XoverOpt.Workshop.Changes;
 using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Export;
@@ -12,8 +10,6 @@ namespace XoverOpt.Worker.Export;
 /// <summary>Everything about a run that has ended, as one archive that needs nothing else: job, drawer, result, builds, report.</summary>
 public sealed class RunArchive(IRunStore store, Host.WorkerSettings settings)
 {
-    private static readonly JsonSerializerOptions Readable = new(ApiJson.Options) { WriteIndented = true };
-
     /// <summary>The bytes of the archive, a ZIP file; the same for the same run and program version.</summary>
     /// <param name="run">A run that has ended.</param>
     /// <exception cref="InvalidDataException">The store holds what this program cannot read.</exception>
@@ -21,28 +17,16 @@ public sealed class RunArchive(IRunStore store, Host.WorkerSettings settings)
     {
         string text = store.Job(run.Id) ?? throw new InvalidDataException("the job is gone");
         IReadOnlyList<StoredBuild> builds = store.Builds(run.Id);
-        List<(string Path, string Text)> files = [.. Job(text)];
+        (string job, string inventory) = JobEdit.Apart(text);
+        List<(string Path, string Text)> files = [(RunFolder.JobName, job), (RunFolder.InventoryName, inventory)];
         if (run.Result is { } result)
         {
             files.Add(("report.txt", Report(text, result, builds)));
-            files.Add(("result.json", result));
+            files.Add((RunFolder.ResultName, result));
         }
 
         files.AddRange(builds.Select(build => (ResultFile.BuildPath(build.Rank), build.Json)));
         return ZipText.Pack(files.Prepend(("README.txt", About(run, builds.Count))).Select(file => ($"run-{run.Id}/{file.Item1}", file.Item2)));
-    }
-
-    /// <summary>The job names its inventory as a file beside it, so that both can be read, changed and run again by themselves.</summary>
-    private static IEnumerable<(string, string)> Job(string text)
-    {
-        JsonObject job = JsonNode.Parse(text)!.AsObject();
-        JsonNode? inventory = job["inventory"];
-        job["inventory"] = "inventory.json";
-
-        // Archives are handed around, and whoever knows this address may call there.
-        (job["schedule"] as JsonObject)?.Remove("notify");
-        yield return ("job.json", job.ToJsonString(Readable) + "\n");
-        yield return ("inventory.json", inventory!.ToJsonString(Readable) + "\n");
     }
 
     private string Report(string job, string result, IReadOnlyList<StoredBuild> builds)
@@ -75,7 +59,7 @@ public sealed class RunArchive(IRunStore store, Host.WorkerSettings settings)
             $"searched   by version {run.ProgramVersion}",
             $"written    by version {BuildFile.ProgramVersion}",
             "",
-            "job.json        the job; solve and check read it as it lies here",
+            "job.json        the job; solve and check read it as it lies here, and reproduce finds its builds again",
             "inventory.json  the drawer as it was when the job was handed in",
         ];
         if (run.Result is not null)

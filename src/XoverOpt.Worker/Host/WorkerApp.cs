@@ -5,6 +5,7 @@ using XoverOpt.Worker.Access;
 using XoverOpt.Worker.Api;
 using XoverOpt.Worker.Export;
 using XoverOpt.Worker.Inbox;
+using XoverOpt.Worker.Pages;
 using XoverOpt.Worker.Queue;
 using XoverOpt.Worker.Telemetry;
 using XoverOpt.Worker.Webhooks;
@@ -27,6 +28,9 @@ internal static class WorkerApp
         WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions
         {
             EnvironmentName = Environments.Production,
+
+            // Pages are looked for in this assembly, whichever program hosts it.
+            ApplicationName = typeof(WorkerApp).Assembly.GetName().Name,
             ContentRootPath = AppContext.BaseDirectory,
         });
         builder.WebHost.UseUrls([.. settings.Urls]);
@@ -46,9 +50,11 @@ internal static class WorkerApp
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Shards);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Keys);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Outbox);
+        services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().PartUses);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().Pause);
         services.AddSingleton(provider => provider.GetRequiredService<WorkshopStore>().News);
         services.AddSingleton<StoredBuilds>();
+        services.AddSingleton<StoredRuns>();
         services.AddSingleton<KeyRing>();
         services.AddRequestLimits(settings);
         services.AddSingleton<Readiness>();
@@ -56,6 +62,7 @@ internal static class WorkerApp
         AddQueue(services, store);
         services.AddSingleton<RunArchive>();
         services.AddSingleton<JobIntake>();
+        services.AddSingleton<JobRerun>();
         services.AddSingleton(notices);
         services.AddSingleton<NoticeClient>();
         services.AddHostedService<InboxWatch>();
@@ -63,6 +70,7 @@ internal static class WorkerApp
         services.AddHostedService<Sweep>();
 
         services.ConfigureHttpJsonOptions(json => ApiJson.Set(json.SerializerOptions));
+        services.AddPages();
         services.AddApiProblems();
         services.AddOpenApi("v1", api => api.AddDocumentTransformer((document, _, _) =>
         {
@@ -79,6 +87,7 @@ internal static class WorkerApp
         app.Use(KeyCheck.Recognise);
         app.UseRateLimiter();
         app.Use(KeyCheck.Admit);
+        app.UsePageFiles();
         app.MapOpenApi().OpenToAll();
         app.MapPrometheusScrapingEndpoint("/metrics").RequireScope(Scope.Read);
         if (settings.Dashboard)
@@ -89,16 +98,25 @@ internal static class WorkerApp
 
         JobsApi.Map(app);
         BuildsApi.Map(app);
+        CurvesApi.Map(app);
         LevelsApi.Map(app);
         SpreadApi.Map(app);
+        PaperApi.Map(app);
         BenchApi.Map(app);
+        PartsApi.Map(app);
+        StockApi.Map(app);
         ExportApi.Map(app);
+        RerunApi.Map(app);
+        ChangesApi.Map(app);
         EventsApi.Map(app);
         WorkerApi.Map(app);
         ReceiversApi.Map(app);
+        PartUsesApi.Map(app);
+        SwapsApi.Map(app);
         MeasurementsApi.Map(app);
         SchemasApi.Map(app);
         HealthApi.Map(app);
+        app.MapPages();
         return app;
     }
 

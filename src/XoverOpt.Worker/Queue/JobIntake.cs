@@ -24,8 +24,9 @@ public sealed class JobIntake(IRunStore store, Bell bell, NoticeRule notices, Wo
             return new Intake(known, []);
         }
 
-        Reading<JobDocument> reading = JobFile.ReadPosted(job, settings.InventoryRoot);
-        IReadOnlyList<Fault> faults = reading.IsGood ? [.. NotYet.Faults(reading.Value, JobFile.PostedName), .. Untimely(reading.Value.Schedule)] : reading.Faults;
+        job = ParentBuild.PutIn(job, store, out Fault? unknown);
+        Reading<JobDocument> reading = unknown is null ? JobFile.ReadPosted(job, settings.InventoryRoot) : new(null, [unknown]);
+        IReadOnlyList<Fault> faults = reading.IsGood ? [.. Untimely(reading.Value.Schedule)] : reading.Faults;
         if (faults.Count > 0)
         {
             return new Intake(null, faults);

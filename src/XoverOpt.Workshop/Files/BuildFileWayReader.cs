@@ -6,7 +6,8 @@ namespace XoverOpt.Workshop;
 /// Reads the ways of a build. Ranges are wide bounds against slips of a unit or a sign, the same as for stock and jobs.
 /// </summary>
 /// <param name="receivers">The receivers that may be named, by part number.</param>
-internal sealed class BuildFileWayReader(IReadOnlyDictionary<string, Receiver> receivers)
+/// <param name="mayBeGone">Whether others may be named, too; of these nothing is known, and their parameters are NaN.</param>
+internal sealed class BuildFileWayReader(IReadOnlyDictionary<string, Receiver> receivers, bool mayBeGone = false)
 {
     private const int MostSections = 32;
     private const int MostPieces = 64;
@@ -67,7 +68,12 @@ internal sealed class BuildFileWayReader(IReadOnlyDictionary<string, Receiver> r
             return null;
         }
 
-        if (!receivers.TryGetValue(partNumber, out Receiver? receiver))
+        if (!receivers.TryGetValue(partNumber, out Receiver? receiver) && mayBeGone)
+        {
+            return Gone(partNumber);
+        }
+
+        if (receiver is null)
         {
             at.Refuse(
                 "the part number of a receiver in the inventory",
@@ -77,6 +83,21 @@ internal sealed class BuildFileWayReader(IReadOnlyDictionary<string, Receiver> r
 
         return receiver;
     }
+
+    private static Receiver Gone(string partNumber) => new()
+    {
+        PartNumber = partNumber,
+        DcResistance = double.NaN,
+        ForceFactor = double.NaN,
+        Mass = double.NaN,
+        Compliance = double.NaN,
+        Resistance = double.NaN,
+        DiaphragmArea = double.NaN,
+        RearVolume = double.NaN,
+        FrontVolume = double.NaN,
+        SpoutLength = double.NaN,
+        SpoutBore = double.NaN,
+    };
 
     private static NetworkSection? ReadSection(JsonCursor at)
     {

@@ -23,7 +23,7 @@ internal static class BuildFileWays
             json.WriteStartArray("network");
             foreach (NetworkSection section in way.Network)
             {
-                json.WriteLine(line => Section(line, section, problem.Passives));
+                json.WriteLine(line => Section(line, section, problem.PassivesInUse));
             }
 
             json.WriteEndArray();

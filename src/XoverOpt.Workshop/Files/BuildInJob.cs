@@ -1,3 +1,6 @@
+using XoverOpt.Acoustics;
+using XoverOpt.Search;
+
 namespace XoverOpt.Workshop;
 
 /// <summary>A build with the job that judges it: what every analysis of a build starts from.</summary>
@@ -29,4 +32,7 @@ public sealed record BuildInJob(JobDocument Job, BuildDocument Build)
         Reading<BuildDocument> reading = BuildFile.Read(build, name, job.Inventory);
         return new(reading.IsGood ? new(job, reading.Value) : null, reading.Faults);
     }
+
+    /// <summary>The outer size of a receiver; null where the drawer does not state it.</summary>
+    public Body? Body(Receiver receiver) => Job.Inventory.Receiver(receiver.PartNumber)?.Body;
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using XoverOpt.Workshop.Stock;
 
 namespace XoverOpt.Workshop;
 
@@ -9,7 +10,7 @@ public static class FileCheck
     private const string Build = "build/1";
 
     /// <summary>The formats that can be checked.</summary>
-    public static IReadOnlyList<string> Formats { get; } = [Job, Build, FitFile.Format, .. InventoryItems.Formats];
+    public static IReadOnlyList<string> Formats { get; } = [Job, Build, FitFile.Format, StockBook.Format, BenchPlanFile.Format, .. InventoryItems.Formats];
 
     /// <summary>Checks a file, or an inventory folder.</summary>
     /// <param name="path">The file or folder.</param>
@@ -41,6 +42,8 @@ public static class FileCheck
             Job => JobFile.Read(path).Faults,
             Build => CheckBuild(path, inventory),
             FitFile.Format => FitFile.Read(path).Faults,
+            StockBook.Format => StockBookFile.Read(path).Faults,
+            BenchPlanFile.Format => BenchPlanFile.Read(path).Faults,
             _ => InventoryFile.Read(path).Faults,
         };
     }

@@ -67,6 +67,9 @@ public static class JobDefaults
     /// <summary>Sets the stock must serve.</summary>
     public const int Sets = 1;
 
+    /// <summary>Earpieces in a set: a left and a right.</summary>
+    public const int EarpiecesPerSet = 2;
+
     /// <summary>The ways of a job that lists none, where the drawer bears their tags.</summary>
     public static IReadOnlyList<string> WayNames { get; } = ["low", "mid", "high"];
 

@@ -25,4 +25,7 @@ public sealed record JobDocument
 
     /// <summary>The build it starts from; null for a job of its own.</summary>
     public JobVariant? From { get; init; }
+
+    /// <summary>The builds it knows beforehand; null for none.</summary>
+    public JobKnown? Known { get; init; }
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using XoverOpt.Acoustics;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop;
@@ -46,10 +47,12 @@ public static class JobFile
         Target? target = job.RequiredObject("target") is { } wanted ? TargetReader.Read(wanted, place.Confined ? null : place.Folder) : null;
         PhaseGoal phase = TargetReader.ReadPhase(job.Object("phase"), target);
         Limits limits = SettingsReader.Limits(job.Object("limits"));
-        StockRule rule = new(limits.StockOnly, limits.Sets);
+        StockRule rule = new(limits.StockOnly, limits.Sets, limits.EarpiecesPerSet);
         PassiveStock passives = SettingsReader.Passives(job.Object("passives"), inventory?.Passives ?? new([], [], []), rule);
         double stepMm = ReadStep(job.Object("tube"));
         IReadOnlyList<WayChoice> ways = new WayReader(inventory, passives, rule, stepMm).Read(job);
+        JobVariant? variant = new VariantReader(inventory, rule).Read(job, place, ref ways, out JsonObject? parent);
+        JobKnown? known = KnownBuildReader.Known(job.Object("known"), inventory);
         CheckReceivers(job, ways, limits);
 
         Problem problem = new()
@@ -66,13 +69,15 @@ public static class JobFile
             Effort = SettingsReader.Effort(job.Object("effort")),
             Robust = SettingsReader.Robust(job.Object("robust")),
             TubeStep = Units.FromMm(stepMm),
+            Known = [.. new[] { variant?.Parent }.OfType<Earpiece>(), .. known?.Builds ?? []],
         };
         JobSchedule schedule = SettingsReader.Schedule(job.Object("schedule"));
-        JobVariant? variant = SettingsReader.Variant(job.Object("from"), ways);
         job.Finish();
 
         // A target or an inventory is missing only with a fault that says so.
-        return at.Faults.Count == 0 ? Complete(at, problem, inventory!, note, schedule, variant) : null;
+        return at.Faults.Count == 0 && Complete(at, problem, inventory!, parent) is { } document
+            ? document with { Note = note, Schedule = schedule, From = variant, Known = known }
+            : null;
     }
 
     private static double ReadStep(ObjectReader? reader)
@@ -94,7 +99,7 @@ public static class JobFile
         }
     }
 
-    private static JobDocument? Complete(JsonCursor at, Problem problem, Inventory inventory, string? note, JobSchedule schedule, JobVariant? variant)
+    private static JobDocument? Complete(JsonCursor at, Problem problem, Inventory inventory, JsonObject? parent)
     {
         JsonObject whole = JsonObject.Create(at.Element)!;
         whole["inventory"] = JsonNode.Parse(inventory.Json);
@@ -102,6 +107,11 @@ public static class JobFile
         {
             target["points"] = Points(problem.Target.Curve, "db");
             target["weights"] = Points(problem.Target.Weights, "weight");
+        }
+
+        if (parent is not null)
+        {
+            whole["from"]!["build"] = parent;
         }
 
         using JsonDocument document = JsonDocument.Parse(whole.ToJsonString());
@@ -125,9 +135,6 @@ public static class JobFile
             },
             SelfContainedJson = json,
             Inventory = inventory,
-            Note = note,
-            Schedule = schedule,
-            From = variant,
         };
     }
 

@@ -32,6 +32,7 @@ public static class ResultFile
         json.WriteString("caution", BuildFile.Caution);
         json.WriteString("reason", Word(result.Reason));
         json.WriteNumber("evaluations", result.Evaluations);
+        json.WriteNumber("evaluationBudget", problem.Effort.Evaluations);
         if (result.EndedAtEvaluations is { } ended)
         {
             json.WriteNumber("endedAtEvaluations", ended);

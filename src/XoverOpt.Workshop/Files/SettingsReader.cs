@@ -42,7 +42,7 @@ internal static class SettingsReader
     {
         if (reader is null)
         {
-            return new Limits { Sets = JobDefaults.Sets };
+            return new Limits { Sets = JobDefaults.Sets, EarpiecesPerSet = JobDefaults.EarpiecesPerSet };
         }
 
         List<PeakSpl> peaks = [];
@@ -66,6 +66,7 @@ internal static class SettingsReader
             MinPeakSpl = peaks,
             ShellVolume = reader.Number("shellVolumeMm3", NumberRange.Positive(1e6, "mm³")) is { } mm3 ? Units.FromMm3(mm3) : null,
             Sets = (int)(reader.Whole("sets", 1, 100_000) ?? JobDefaults.Sets),
+            EarpiecesPerSet = (int)(reader.Whole("earpiecesPerSet", 1, 16) ?? JobDefaults.EarpiecesPerSet),
             StockOnly = reader.Optional("stockOnly")?.AsFlag() ?? false,
         };
         reader.Finish();
@@ -154,33 +155,6 @@ internal static class SettingsReader
 
         reader.Finish();
         return schedule;
-    }
-
-    /// <summary>Reads "from".</summary>
-    public static JobVariant? Variant(ObjectReader? reader, IReadOnlyList<WayChoice> ways)
-    {
-        if (reader is null)
-        {
-            return null;
-        }
-
-        string build = reader.RequiredText("build", 500);
-        List<string> free = [];
-        foreach (JsonCursor item in reader.RequiredList("free", 1, WayReader.MostWays) ?? [])
-        {
-            if (item.AsText(40) is { } name)
-            {
-                free.Add(name);
-                string[] names = [.. ways.Select(way => way.Name)];
-                if (names.Length > 0 && !names.Contains(name))
-                {
-                    item.Refuse("a way of the job: " + string.Join(", ", names), Nearest.Hint(name, names));
-                }
-            }
-        }
-
-        reader.Finish();
-        return new JobVariant(build, free);
     }
 
     private static StockValue[] Kind(PassiveKind kind, JsonCursor? at, IReadOnlyList<StockValue> held, StockRule rule)

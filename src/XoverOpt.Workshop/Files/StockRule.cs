@@ -3,17 +3,18 @@ using XoverOpt.Search;
 namespace XoverOpt.Workshop;
 
 /// <summary>
-/// What a job may take from the drawer. Where stock decides, a part counts only when its stated stock serves every set (a set is a
-/// left and a right); a part with no stated stock does not count.
+/// What a job may take from the drawer. Where stock decides, a part counts only when its stated stock serves every set;
+/// a part with no stated stock does not count.
 /// </summary>
 /// <param name="StockOnly">Whether stock decides.</param>
 /// <param name="Sets">How many sets it must serve.</param>
-internal sealed record StockRule(bool StockOnly, int Sets)
+/// <param name="EarpiecesPerSet">Earpieces in a set.</param>
+internal sealed record StockRule(bool StockOnly, int Sets, int EarpiecesPerSet)
 {
     /// <summary>Whether a part may be used.</summary>
     /// <param name="supply">Its price and stock.</param>
     /// <param name="perEarpiece">Least number (metres of tubing) in one earpiece.</param>
-    public bool Serves(Supply? supply, decimal perEarpiece = 1) => !StockOnly || supply?.Stock >= 2 * Sets * perEarpiece;
+    public bool Serves(Supply? supply, decimal perEarpiece = 1) => !StockOnly || supply?.Stock >= Sets * EarpiecesPerSet * perEarpiece;
 
     /// <summary>Every value of the stock that may be used, rising, one part a value: the cheapest.</summary>
     public StockValue[] All(IEnumerable<StockValue> stock, decimal perEarpiece = 1) =>

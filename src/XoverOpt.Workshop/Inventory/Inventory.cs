@@ -1,4 +1,6 @@
+using System.Text.Json.Serialization;
 using XoverOpt.Search;
+using XoverOpt.Workshop.Stock;
 
 namespace XoverOpt.Workshop;
 
@@ -20,6 +22,16 @@ public sealed record Inventory(
 {
     /// <summary>SHA-256 of <see cref="Json"/>, lower-case hexadecimal.</summary>
     public string Hash { get; } = CanonicalJson.Hash(Json);
+
+    /// <summary>The folders it was read from; empty for stock that came inside a job.</summary>
+    [JsonIgnore]
+    public IReadOnlyList<string> Folders { get; init; } = [];
+
+    /// <summary>
+    /// What their stock books set aside. No part of <see cref="Json"/>: a search counts what is on the shelf, set aside or not, so that
+    /// a reservation changes no result; a parts list tells the two apart.
+    /// </summary>
+    public IReadOnlyList<Reservation> Reservations { get; init; } = [];
 
     /// <summary>Every tag a receiver bears, sorted.</summary>
     public IReadOnlyList<string> Tags { get; } =

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using XoverOpt.Workshop.Stock;
 
 namespace XoverOpt.Workshop;
 
@@ -51,6 +52,7 @@ public static class InventoryFile
             AddEntry(at, place, items, seen);
         }
 
+        items.Finish();
         return at.Faults.Count == before ? items.ToInventory() : null;
     }
 
@@ -81,7 +83,8 @@ public static class InventoryFile
 
         if (!Directory.Exists(found.Path))
         {
-            AddFile(found.Path, found.Shown, at.Faults, items);
+            string beside = Path.GetDirectoryName(Path.GetFullPath(found.Path)) ?? "";
+            AddFile(found.Path, found.Shown, at.Faults, items, ReadBook(beside, Path.GetDirectoryName(found.Shown) ?? "", at, place, items));
             return;
         }
 
@@ -104,13 +107,17 @@ public static class InventoryFile
             return;
         }
 
+        StockBook? book = ReadBook(found.Path, found.Shown, at, place, items);
         foreach ((string path, string shown) in files)
         {
-            AddFile(path, shown, at.Faults, items);
+            AddFile(path, shown, at.Faults, items, book);
         }
     }
 
-    private static void AddFile(string path, string shown, FaultList faults, InventoryItems items)
+    private static StockBook? ReadBook(string folder, string shown, JsonCursor at, StockPlace place, InventoryItems items) =>
+        items.BookOf(folder, () => place.BookIn(folder, shown, at) is { } book ? JsonSource.Open(book.Path, at.Faults, book.Shown) : null);
+
+    private static void AddFile(string path, string shown, FaultList faults, InventoryItems items, StockBook? book)
     {
         if (JsonSource.Open(path, faults, shown) is not { } top)
         {
@@ -119,7 +126,7 @@ public static class InventoryFile
 
         foreach (JsonCursor item in top.Element.ValueKind == JsonValueKind.Array ? top.AsList() ?? [] : [top])
         {
-            items.Add(item);
+            items.Add(item, book);
         }
     }
 }

@@ -8,16 +8,19 @@ namespace XoverOpt.Workshop;
 /// <param name="Unit">The unit as in keys, such as "ohm".</param>
 /// <param name="Loss">The key for its loss resistance; null for a resistor.</param>
 /// <param name="ToSi">From the unit to SI.</param>
-public sealed record PassiveKind(string Name, string Plural, string Unit, string? Loss, Func<double, double> ToSi)
+/// <param name="FromSi">From SI to the unit.</param>
+/// <param name="Part">The kind of part it is.</param>
+public sealed record PassiveKind(
+    string Name, string Plural, string Unit, string? Loss, Func<double, double> ToSi, Func<double, double> FromSi, PartKind Part)
 {
     /// <summary>Resistors, Ω.</summary>
-    public static readonly PassiveKind Resistor = new("resistor", "resistors", "ohm", null, ohm => ohm);
+    public static readonly PassiveKind Resistor = new("resistor", "resistors", "ohm", null, ohm => ohm, ohm => ohm, PartKind.Resistor);
 
     /// <summary>Capacitors, µF in files.</summary>
-    public static readonly PassiveKind Capacitor = new("capacitor", "capacitors", "microfarad", "esrOhm", Units.FromMicrofarad);
+    public static readonly PassiveKind Capacitor = new("capacitor", "capacitors", "microfarad", "esrOhm", Units.FromMicrofarad, Units.ToMicrofarad, PartKind.Capacitor);
 
     /// <summary>Coils, mH in files.</summary>
-    public static readonly PassiveKind Coil = new("coil", "coils", "millihenry", "dcrOhm", Units.FromMillihenry);
+    public static readonly PassiveKind Coil = new("coil", "coils", "millihenry", "dcrOhm", Units.FromMillihenry, Units.ToMillihenry, PartKind.Coil);
 
     /// <summary>All kinds.</summary>
     public static IReadOnlyList<PassiveKind> All { get; } = [Resistor, Capacitor, Coil];

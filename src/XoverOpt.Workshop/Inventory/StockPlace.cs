@@ -1,3 +1,5 @@
+using XoverOpt.Workshop.Stock;
+
 namespace XoverOpt.Workshop;
 
 /// <summary>Where the paths of an inventory start, and whether they may leave there.</summary>
@@ -68,6 +70,11 @@ internal sealed record StockPlace(string Folder, bool Confined)
         foreach (string file in Directory.EnumerateFiles(folder, "*.json").Order(StringComparer.Ordinal))
         {
             string name = $"{shown}/{Path.GetFileName(file)}";
+            if (Path.GetFileName(file) == StockBook.FileName)
+            {
+                continue;
+            }
+
             if (Confined && IsLink(file))
             {
                 at.Refuse(PlainAllowed, "Links are not followed here.", $"the link {name}");
@@ -81,6 +88,24 @@ internal sealed record StockPlace(string Folder, bool Confined)
                 yield return (file, name);
             }
         }
+    }
+
+    /// <summary>The stock book of a folder; null where it has none, or none that may be read.</summary>
+    public (string Path, string Shown)? BookIn(string folder, string shown, JsonCursor at)
+    {
+        string path = Path.Combine(folder, StockBook.FileName), name = shown.Length == 0 ? StockBook.FileName : $"{shown}/{StockBook.FileName}";
+        if (!Path.Exists(path) && !IsLink(path))
+        {
+            return null;
+        }
+
+        if (Confined && (IsLink(path) || IsEmptyOrNoFile(path)))
+        {
+            at.Refuse(PlainAllowed, "Links are not followed here.", $"a link, an empty file, a pipe or a device: {name}");
+            return null;
+        }
+
+        return (path, name);
     }
 
     private static bool IsLink(string path) => new FileInfo(path).LinkTarget is not null;

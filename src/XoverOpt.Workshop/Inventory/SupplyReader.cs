@@ -16,7 +16,22 @@ internal sealed class SupplyReader
         }
 
         decimal? price = reader.Optional("unitPrice")?.AsAmount(1_000_000);
-        string currency = (price is null ? reader.Text("currency", 3) : reader.RequiredText("currency", 3)) ?? _currency ?? "";
+        string currency = ReadCurrency(reader, required: price is not null);
+        Supply supply = new(
+            price,
+            currency,
+            reader.Optional("stock")?.AsAmount(1_000_000_000),
+            (int?)reader.Whole("leadTimeDays", 0, 3650),
+            (int)(reader.Whole("packSize", 1, 1_000_000) ?? 1))
+        { PriceBreaks = ReadPriceBreaks(reader, price) };
+        reader.Finish();
+        return supply;
+    }
+
+    /// <summary>The currency an object names, which must be that of all read before; theirs where it names none, empty where none did.</summary>
+    public string ReadCurrency(ObjectReader reader, bool required = false)
+    {
+        string currency = (required ? reader.RequiredText("currency", 3) : reader.Text("currency", 3)) ?? _currency ?? "";
         if (reader.Optional("currency") is { } at && currency.Length > 0)
         {
             if (currency.Length != 3 || !currency.All(char.IsAsciiLetterUpper))
@@ -29,18 +44,14 @@ internal sealed class SupplyReader
             }
         }
 
-        Supply supply = new(
-            price,
-            currency,
-            reader.Optional("stock")?.AsAmount(1_000_000_000),
-            (int?)reader.Whole("leadTimeDays", 0, 3650),
-            (int)(reader.Whole("packSize", 1, 1_000_000) ?? 1))
-        { PriceBreaks = ReadPriceBreaks(reader, price) };
-        reader.Finish();
-        return supply;
+        return currency;
     }
 
-    private static PriceBreak[] ReadPriceBreaks(ObjectReader supply, decimal? unitPrice)
+    /// <summary>Reads price breaks.</summary>
+    /// <param name="supply">The object that bears them.</param>
+    /// <param name="unitPrice">The price below the first break; null where another place states it.</param>
+    /// <param name="apart">Whether another place may state it.</param>
+    public static PriceBreak[] ReadPriceBreaks(ObjectReader supply, decimal? unitPrice, bool apart = false)
     {
         List<PriceBreak> breaks = [];
         foreach (JsonCursor at in supply.List("priceBreaks", max: 50) ?? [])
@@ -53,7 +64,7 @@ internal sealed class SupplyReader
             decimal? from = reader.Required("from", "a quantity")?.AsAmount(1_000_000_000);
             decimal? price = reader.Required("unitPrice", "a price")?.AsAmount(1_000_000);
             reader.Finish();
-            if (unitPrice is null)
+            if (unitPrice is null && !apart)
             {
                 at.Refuse("price breaks beside a unitPrice only", "State unitPrice, the price below the first break.");
             }
@@ -61,7 +72,7 @@ internal sealed class SupplyReader
             {
                 reader.Optional("from")!.Refuse("quantities above 0, each above the one before");
             }
-            else if (price > (breaks.Count == 0 ? unitPrice : breaks[^1].UnitPrice))
+            else if (price > (breaks.Count == 0 ? unitPrice ?? price : breaks[^1].UnitPrice))
             {
                 reader.Optional("unitPrice")!.Refuse("prices that do not rise with the quantity");
             }

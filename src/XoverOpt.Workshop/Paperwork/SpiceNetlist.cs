@@ -1,5 +1,6 @@
 using System.Globalization;
 using XoverOpt.Acoustics;
+using XoverOpt.Search;
 
 namespace XoverOpt.Workshop.Paperwork;
 
@@ -9,6 +10,10 @@ namespace XoverOpt.Workshop.Paperwork;
 /// </summary>
 public static class SpiceNetlist
 {
+    /// <summary>Writes a build with the ear and the source of its job.</summary>
+    public static string Write(BuildInJob build) => Write(
+        $"{build.Job.Problem.Name}: {BuildKey.Of(build.Build.Earpiece)}", build.Build.Earpiece, build.Job.Problem.Ear, build.Job.Problem.Source);
+
     /// <summary>Writes it.</summary>
     /// <param name="name">What it is called in its first line.</param>
     /// <param name="earpiece">The build.</param>

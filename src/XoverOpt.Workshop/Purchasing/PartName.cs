@@ -27,5 +27,24 @@ public static class PartName
         _ => "",
     };
 
+    /// <summary>A name as people type it: without needless spaces, "ohm" for Ω, and u or either of the two letters µ for micro.</summary>
+    /// <param name="typed">As typed.</param>
+    public static string OfTyped(string typed)
+    {
+        string[] words = [.. typed.Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)];
+        for (int i = 1; i < words.Length; i++)
+        {
+            words[i] = words[i].ToLowerInvariant() switch
+            {
+                "ohm" or "ohms" or "ω" => "Ω",
+                "uf" or "µf" or "μf" => "µF",
+                "mh" => "mH",
+                _ => words[i],
+            };
+        }
+
+        return string.Join(' ', words);
+    }
+
     private static string Text(double value, string unit) => string.Create(CultureInfo.InvariantCulture, $"{value:0.######} {unit}");
 }

@@ -20,8 +20,8 @@ public sealed record PartsLine
     /// <summary>The ways it is used in, in the build's order.</summary>
     public required IReadOnlyList<string> Ways { get; init; }
 
-    /// <summary>Pieces in one earpiece (cuts, for tubing).</summary>
-    public required int PiecesPerEarpiece { get; init; }
+    /// <summary>Pieces in one earpiece (cuts, for tubing); null in a list of several builds.</summary>
+    public int? PiecesPerEarpiece { get; init; }
 
     /// <summary>"pieces" or "m".</summary>
     public string Unit => Kind == PartKind.Tubing ? "m" : "pieces";
@@ -34,6 +34,9 @@ public sealed record PartsLine
 
     /// <summary>Of that, set aside for other builds.</summary>
     public decimal Reserved { get; init; }
+
+    /// <summary>Set aside for this very build; part of what it may take.</summary>
+    public decimal Kept { get; init; }
 
     /// <summary>What this build may take from the shelf; never below 0.</summary>
     public decimal Available => Math.Max((Stock ?? 0) - Reserved, 0);
@@ -59,6 +62,9 @@ public sealed record PartsLine
     /// <summary>Worth of what the sets use, at the same price, in whole cents; null where no price is known.</summary>
     public decimal? UsePrice => Cents(Need * UnitPrice);
 
+    /// <summary>A larger order that costs less, thanks to a price break; null where there is none.</summary>
+    public CheaperOrder? Cheaper { get; init; }
+
     /// <summary>Days from order to shelf; null where not stated.</summary>
     public int? LeadTimeDays { get; init; }
 
@@ -68,5 +74,5 @@ public sealed record PartsLine
     /// <summary>Whether this part is the one the build waits for, or cannot be dated at all.</summary>
     public bool HoldsUp { get; init; }
 
-    private static decimal? Cents(decimal? amount) => amount is { } exact ? Math.Round(exact, 2, MidpointRounding.AwayFromZero) : null;
+    internal static decimal? Cents(decimal? amount) => amount is { } exact ? Math.Round(exact, 2, MidpointRounding.AwayFromZero) : null;
 }

@@ -11,11 +11,19 @@ namespace XoverOpt.Workshop.Purchasing;
 /// <param name="Decimal">The decimal sign.</param>
 public sealed record SheetDialect(char Separator, char Decimal)
 {
+    private const char Guard = '\'';
+
     /// <summary>For a decimal point.</summary>
     public static readonly SheetDialect Point = new(',', '.');
 
     /// <summary>For a decimal comma.</summary>
     public static readonly SheetDialect Comma = new(';', ',');
+
+    /// <summary>The dialect of a decimal sign's name: "point" or "comma".</summary>
+    public static SheetDialect? Named(string? name) => name switch { "point" => Point, "comma" => Comma, _ => null };
+
+    /// <summary>The names that <see cref="Named"/> knows.</summary>
+    public static IReadOnlyList<string> Names { get; } = ["point", "comma"];
 
     /// <summary>A sheet of rows.</summary>
     /// <param name="rows">Cells: text, decimal, int, <see cref="DateOnly"/>, bool, or null for an empty cell.</param>
@@ -33,16 +41,24 @@ public sealed record SheetDialect(char Separator, char Decimal)
     private string Cell(object? value) => value switch
     {
         null => "",
-        decimal number => number.ToString("0.############", CultureInfo.InvariantCulture).Replace('.', Decimal),
+        decimal number => Number(number),
         int number => number.ToString(CultureInfo.InvariantCulture),
         DateOnly day => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         bool yes => yes ? "yes" : "no",
         _ => Quoted(Harmless(value.ToString()!)),
     };
 
+    /// <summary>A number as this dialect writes it.</summary>
+    public string Number(decimal number) => number.ToString("0.############", CultureInfo.InvariantCulture).Replace('.', Decimal);
+
+    /// <summary>Text as it was before <see cref="Write"/> made it harmless.</summary>
+    public static string Meant(string cell) => cell is [Guard, var first, ..] && (first == Guard || IsRisky(first)) ? cell[1..] : cell;
+
     // A spreadsheet takes text that begins so for a formula, whatever its quotes; an apostrophe before it makes it text (common practice,
-    // no source).
-    private static string Harmless(string text) => text.Length > 0 && (text[0] is '=' or '+' or '-' or '@' or '\t' or '\r' or '\n') ? "'" + text : text;
+    // no source). Text that begins with an apostrophe gets one too, so that the guard can be told from it.
+    private static string Harmless(string text) => text.Length > 0 && (text[0] == Guard || IsRisky(text[0])) ? Guard + text : text;
+
+    private static bool IsRisky(char first) => first is '=' or '+' or '-' or '@' or '\t' or '\r' or '\n';
 
     private string Quoted(string text) =>
         text.Contains(Separator, StringComparison.Ordinal) || text.AsSpan().ContainsAny('"', '\r', '\n') || (text.Length > 0 && (text[0] == ' ' || text[^1] == ' '))

@@ -46,7 +46,7 @@ public sealed class DataDirectory : IDisposable
 
     // The runtime hands on the system's own code: ERROR_SHARING_VIOLATION on Windows, elsewhere the EWOULDBLOCK of flock(2), which is
     // 35 on the BSD line and 11 on Linux.
-    private static bool IsSharingViolation(IOException failure) => failure.HResult == (
+    internal static bool IsSharingViolation(IOException failure) => failure.HResult == (
         OperatingSystem.IsWindows() ? unchecked((int)0x80070020)
         : OperatingSystem.IsMacOS() || OperatingSystem.IsFreeBSD() ? 35
         : 11);

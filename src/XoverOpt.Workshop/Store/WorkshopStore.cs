@@ -20,6 +20,7 @@ public sealed class WorkshopStore : IDisposable
         Events = new SqlEventLog(database);
         Shards = address.Connection is not null ? new PostgresShardExchange(database) : new MemoryShardExchange(Runs, database.News, clock);
         Keys = new SqlKeyStore(database);
+        PartUses = new SqlPartUses(database);
         Outbox = new SqlOutbox(database);
         Pause = new SqlWorkerPause(database);
     }
@@ -38,6 +39,9 @@ public sealed class WorkshopStore : IDisposable
 
     /// <summary>The API keys.</summary>
     public IKeyStore Keys { get; }
+
+    /// <summary>Where parts are used.</summary>
+    public IPartUses PartUses { get; }
 
     /// <summary>Notices of ended runs.</summary>
     public IOutbox Outbox { get; }

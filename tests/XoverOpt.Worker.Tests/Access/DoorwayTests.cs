@@ -96,7 +96,7 @@ public sealed class DoorwayTests : IAsyncLifetime
         Assert.Contains("default-src 'self'", Assert.Single(response.Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
         Assert.Contains("frame-ancestors 'none'", Assert.Single(response.Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
         Assert.Equal("nosniff", Assert.Single(response.Headers.GetValues("X-Content-Type-Options")));
-        Assert.Equal("no-referrer", Assert.Single(response.Headers.GetValues("Referrer-Policy")));
+        Assert.Equal("same-origin", Assert.Single(response.Headers.GetValues("Referrer-Policy")));
         Assert.Equal(path != "/nowhere", response.Headers.CacheControl?.NoStore == true);
         Assert.False(response.Headers.Contains("Server"));
     }

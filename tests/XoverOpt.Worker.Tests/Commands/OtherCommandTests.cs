@@ -90,7 +90,7 @@ public sealed class OtherCommandTests
     }
 
     [Fact]
-    public async Task Solve_JobThatStartsFromABuild_IsRefusedRatherThanRunOtherwise()
+    public async Task Solve_JobThatStartsFromABuildThatIsNotThere_IsRefusedInItsPlace()
     {
         using Desk desk = new();
         desk.Write("jobs/job.json", Desk.Job(more: "\"from\": { \"build\": \"b.json\", \"free\": [\"low\"] },"));

@@ -40,6 +40,7 @@ public sealed class OperatorsReadmeTests
         Dictionary<string, string> listed = Repository.Read($"{Folder}/LICENCES.md").Split('\n')
             .Where(line => line.StartsWith("| ", StringComparison.Ordinal) && !line.StartsWith("| package", StringComparison.Ordinal))
             .Select(line => line.Split('|', StringSplitOptions.TrimEntries))
+            .Where(cells => cells.Length == 5)
             .ToDictionary(cells => cells[1], cells => cells[2]);
         string[] used = [.. new[] { "src", "tests" }
             .SelectMany(folder => Directory.EnumerateFiles(Path.Combine(Repository.Root, folder), "packages.lock.json", SearchOption.AllDirectories))
@@ -53,6 +54,20 @@ public sealed class OperatorsReadmeTests
         Assert.NotEmpty(used);
         Assert.Equal(used, listed.Keys.Order(StringComparer.OrdinalIgnoreCase));
         Assert.All(listed.Values, licence => Assert.NotEmpty(licence));
+    }
+
+    [Fact]
+    public void Licences_EveryLibraryOfThePages_IsListedAndBringsItsLicence()
+    {
+        string[] listed = [.. Repository.Read($"{Folder}/LICENCES.md").Split('\n')
+            .Select(line => line.Split('|', StringSplitOptions.TrimEntries))
+            .Where(cells => cells.Length == 6 && cells[1] is not "library" && !cells[1].StartsWith('-'))
+            .Select(cells => cells[1].ToLowerInvariant())];
+        string[] kept = [.. Directory.EnumerateDirectories(Path.Combine(Repository.Root, "src", "XoverOpt.Worker", "wwwroot", "lib")).Select(folder => Path.GetFileName(folder)!)];
+
+        Assert.NotEmpty(kept);
+        Assert.Equal(kept.Order(StringComparer.Ordinal), listed.Order(StringComparer.Ordinal));
+        Assert.All(kept, library => Assert.Contains("MIT", Repository.Read($"src/XoverOpt.Worker/wwwroot/lib/{library}/LICENSE.txt"), StringComparison.Ordinal));
     }
 
     private static string Row(Setting setting) =>

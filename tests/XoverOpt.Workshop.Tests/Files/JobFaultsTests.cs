@@ -31,7 +31,7 @@ public sealed class JobFaultsTests : IDisposable
     [InlineData("\"robust\": { \"samples\": 10 }", "/robust/samples", "found the number 10", "a whole number from 50 to 10000")]
     [InlineData("\"robust\": { \"spread\": false, \"ears\": false, \"sources\": false }", "/robust", "found an object", "at least one of \"spread\", \"ears\" and \"sources\" true")]
     [InlineData("\"schedule\": { \"notBefore\": \"tomorrow\" }", "/schedule/notBefore", "found the text \"tomorrow\"", "RFC 3339")]
-    [InlineData("\"from\": { \"build\": \"b\", \"free\": [\"lo\"] }", "/from/free/0", "found the text \"lo\"", "Did you mean \"low\"?")]
+    [InlineData("\"from\": { \"build\": { \"ways\": [ { \"name\": \"low\", \"receiver\": \"LO-1\", \"tube\": [ { \"lengthMm\": 9, \"boreMm\": 1.5 } ] } ] }, \"free\": [\"lo\"] }", "/from/free/0", "found the text \"lo\"", "Did you mean \"low\"?")]
     [InlineData("\"passives\": { \"resistors\": { \"series\": \"E25\", \"minOhm\": 1, \"maxOhm\": 9 } }", "/passives/resistors/series", "E25", "\"E24\"")]
     [InlineData("\"passives\": { \"coils\": { \"series\": \"E3\", \"minMillihenry\": 9, \"maxMillihenry\": 2 } }", "/passives/coils/maxMillihenry", "found the number 2", "at least minMillihenry, 9")]
     [InlineData("\"passives\": { \"capacitors\": [] }", "/passives/capacitors", "found an empty list", "at least 1")]

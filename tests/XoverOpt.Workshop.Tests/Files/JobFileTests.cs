@@ -24,7 +24,9 @@ public sealed class JobFileTests : IDisposable
           "passives": { "resistors": { "series": "E24", "minOhm": 90, "maxOhm": 110 }, "capacitors": "stock", "coils": [0.47] },
           "cost": { "phase": 2 }, "effort": { "evaluations": 1000, "minutes": 4.5, "seed": 7, "keep": 3, "endAfter": 900 },
           "schedule": { "priority": 2, "notBefore": "2030-05-31T18:00:00+02:00", "deadline": "2030-06-01T06:00:00Z" },
-          "from": { "build": "builds/01.json", "free": ["bass"] } }
+          "from": { "build": { "job": "Parent", "rank": 1, "ways": [ { "name": "bass", "receiver": "LO-1", "tube": [ { "lengthMm": 8, "boreMm": 1.3 } ] } ] }, "free": ["bass"] },
+          "known": { "of": "before", "builds": [ { "ways": [ { "name": "bass", "receiver": "LO-1", "count": 2, "wiring": "series", "damperOhmCgs": 1500,
+            "network": [ { "place": "series", "kind": "coil", "millihenry": 0.47 } ], "tube": [ { "lengthMm": 8, "boreMm": 1.3 } ] } ] } ] } }
         """;
 
     private readonly JobDesk _desk = new();
@@ -53,7 +55,9 @@ public sealed class JobFileTests : IDisposable
             problem.Limits.MinSplAt100mV, problem.Limits.ShellVolume, problem.Limits.Sets));
         Assert.Equal([new PeakSpl(50, 120)], problem.Limits.MinPeakSpl);
         Assert.Equal(new JobSchedule(2, new(2030, 5, 31, 16, 0, 0, TimeSpan.Zero), new(2030, 6, 1, 6, 0, 0, TimeSpan.Zero)), document.Schedule);
-        Assert.Equal(("builds/01.json", "bass"), (document.From!.Build, Assert.Single(document.From.Free)));
+        Assert.Equal(("Parent", 1, "LO-1", "bass"), (document.From!.Job, document.From.Rank, document.From.Parent.Ways[0].Receiver.PartNumber, Assert.Single(document.From.Free)));
+        Assert.Equal(("before", 1500e5), (document.Known!.Of, document.Known.Builds[0].Ways[0].DamperResistance));
+        Assert.Equal([document.From.Parent, document.Known.Builds[0]], problem.Known);
     }
 
     [Fact]

@@ -11,6 +11,7 @@ public sealed class SchemaAgreementTests : IDisposable
     public SchemaAgreementTests()
     {
         _desk.Write("driverlib/example.json", $"[ {SchemaExamples.Receiver} ]");
+        _desk.Write("jobs/b.json", """{ "format": "build/1", "ways": [ { "name": "low", "receiver": "OS-L2" } ] }""");
     }
 
     public void Dispose() => _desk.Dispose();
@@ -25,6 +26,9 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("build/1", SchemaExamples.Build)]
     [InlineData("measurements/1", SchemaExamples.Measurements)]
     [InlineData("compare/1", SchemaExamples.Compare)]
+    [InlineData("passives/1", SchemaExamples.ResistorsOfTwoPrices)]
+    [InlineData("stock-book/1", SchemaExamples.StockBook)]
+    [InlineData("bench-plan/1", SchemaExamples.BenchPlan)]
     public void PublishedExample_AsItStands_SatisfiesBoth(string format, string text)
     {
         Assert.Equal("", SchemaCheck.Objections(SchemaCheck.Parse(text)));
@@ -42,6 +46,9 @@ public sealed class SchemaAgreementTests : IDisposable
     [InlineData("build/1", SchemaExamples.Build)]
     [InlineData("measurements/1", SchemaExamples.Measurements)]
     [InlineData("compare/1", SchemaExamples.Compare)]
+    [InlineData("passives/1", SchemaExamples.ResistorsOfTwoPrices)]
+    [InlineData("stock-book/1", SchemaExamples.StockBook)]
+    [InlineData("bench-plan/1", SchemaExamples.BenchPlan)]
     public void ChangedExample_OneThingAtATime_IsJudgedAlikeByBoth(string format, string text)
     {
         string[] changed = [.. Changes(text, Bounds(format))];
@@ -66,6 +73,13 @@ public sealed class SchemaAgreementTests : IDisposable
     [Theory]
     [InlineData("\"from\": { \"build\": \"b.json\", \"free\": [\"low\"] }", true)]
     [InlineData("\"from\": { \"build\": \"b.json\" }", false)]
+    [InlineData("\"from\": { \"build\": { \"rank\": 2, \"job\": \"x\", \"ways\": [ { \"name\": \"low\", \"receiver\": \"OS-L2\" } ] }, \"free\": [\"low\"] }", true)]
+    [InlineData("\"from\": { \"build\": { \"ways\": [] }, \"free\": [\"low\"] }", false)]
+    [InlineData("\"known\": { \"builds\": [] }", true)]
+    [InlineData("\"known\": { \"of\": \"out/x\", \"builds\": [ { \"ways\": [ { \"name\": \"low\", \"receiver\": \"GONE\" } ] } ] }", true)]
+    [InlineData("\"known\": { }", false)]
+    [InlineData("\"known\": { \"builds\": [ { \"ways\": [ { \"name\": \"low\", \"receiver\": \"OS-L2\", \"damperOhmCgs\": -1 } ] } ] }", false)]
+    [InlineData("\"known\": { \"builds\": [ { \"ways\": [ { \"name\": \"low\", \"receiver\": \"OS-L2\" } ], \"cost\": 1 } ] }", false)]
     [InlineData("\"schedule\": { \"priority\": 3, \"notBefore\": \"2030-05-31T18:00:00Z\", \"deadline\": \"2030-06-01T18:00:00+02:00\" }", true)]
     [InlineData("\"schedule\": { \"notBefore\": \"2030-05-31 18:00\" }", false)]
     [InlineData("\"schedule\": { \"notify\": \"https://example.org/hook?a=1\" }", true)]
@@ -114,7 +128,7 @@ public sealed class SchemaAgreementTests : IDisposable
     private static readonly string[] Across =
     [
         "more than boreMm", "at least min", "value of E", "a tag of the drawer", "a receiver of the drawer", "receiver in the inventory", "that of the point before",
-        "times the lower one", "multiple of the cutting step", "weight above 0", "the fewest that", "it may use no", "numbers, one a frequency", "unknown parameters", "known or assumed", "the second at least", "where the heading belongs", "line of numbers", "Without a heading", "under the heading", "no folder", "as base64", "a first line that names", "a heading such as", "a column hz", "a column out of",
+        "times the lower one", "multiple of the cutting step", "weight above 0", "the fewest that", "it may use no", "numbers, one a frequency", "unknown parameters", "known or assumed", "the second at least", "where the heading belongs", "line of numbers", "Without a heading", "under the heading", "no folder", "as base64", "a first line that names", "a heading such as", "a column hz", "a column out of", "value of this entry", "in the whole inventory", "each part and each reservation once", "a book that names its currency", "each above the one before", "do not rise",
     ];
 
     private IReadOnlyList<Fault> Faults(string format, string text) => format switch
@@ -123,6 +137,8 @@ public sealed class SchemaAgreementTests : IDisposable
         "build/1" => BuildFile.Read(System.Text.Encoding.UTF8.GetBytes(text), "b.json", InventoryFile.Read(_desk.Root).Value!).Faults,
         "compare/1" => MeasuredRequest.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text), _desk.Root).Faults,
         "measurements/1" => FitFile.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text)).Faults,
+        "stock-book/1" => FileCheck.Check(_desk.Write("book.json", text), _desk.Root),
+        "bench-plan/1" => BenchPlanFile.ReadPosted(System.Text.Encoding.UTF8.GetBytes(text)).Faults,
         _ => InventoryFile.Read(_desk.Write("one.json", text)).Faults,
     };
 

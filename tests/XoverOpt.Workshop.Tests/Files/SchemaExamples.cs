@@ -37,7 +37,7 @@ internal static class SchemaExamples
           "ways": [ { "name": "low", "receivers": { "tags": ["low"] }, "counts": [1, 2, 4], "wiring": ["parallel", "series"], "polarity": ["normal"],
               "networks": [ ["series-resistor"], ["series-resistor", "shunt-capacitor"] ],
               "tube": { "boresMm": [1.0, 1.5, 2.0], "lengthMm": [8, 30] }, "dampersOhmCgs": "stock" } ],
-          "limits": { "maxReceivers": 8, "minImpedanceOhm": 8, "maxPartsCost": 120, "minSplAt100mV": 100, "minPeakSpl": [ { "hz": 50, "db": 120 } ], "shellVolumeMm3": 1500, "sets": 25, "stockOnly": false },
+          "limits": { "maxReceivers": 8, "minImpedanceOhm": 8, "maxPartsCost": 120, "minSplAt100mV": 100, "minPeakSpl": [ { "hz": 50, "db": 120 } ], "shellVolumeMm3": 1500, "sets": 25, "earpiecesPerSet": 2, "stockOnly": false },
           "passives": { "resistors": { "series": "E24", "minOhm": 1, "maxOhm": 330 }, "capacitors": { "series": "E6", "minMicrofarad": 0.047, "maxMicrofarad": 100 }, "coils": "none" },
           "cost": { "magnitude": 1, "phase": 1, "arrival": 1, "summing": 1 },
           "effort": { "evaluations": 5000000, "minutes": 480, "seed": 7, "keep": 20 } }
@@ -57,6 +57,25 @@ internal static class SchemaExamples
     public const string Compare = """
         { "format": "compare/1",
           "curves": [ { "name": "older model", "csv": "hz,spl_db\n100,90\n200,91\n400,92\n800,93\n", "trustUnits": false, "calibration": { "levelDb": 94, "atHz": 1000, "channel": 1 } } ] }
+        """;
+
+    public const string StockBook = """
+        { "format": "stock-book/1", "note": "…", "revision": 12, "currency": "EUR",
+          "parts": [ { "part": "OS-L2", "stock": 96, "unitPrice": 9.6, "packSize": 10, "leadTimeDays": 21, "priceBreaks": [ { "from": 100, "unitPrice": 9.1 } ] },
+                     { "part": "resistor 39 Ω", "stock": 1800 } ],
+          "reservations": [ { "id": "r12", "build": "0123456789abcdef", "label": "build 2 of Drum-riser monitor", "sets": 25, "who": "Anna", "when": "2031-03-03T10:00:00Z",
+              "lines": [ { "part": "OS-L2", "quantity": 50 } ] } ] }
+        """;
+
+    public const string BenchPlan = """
+        { "format": "bench-plan/1", "name": "Before the tour", "neededBy": "2031-03-31", "earpiecesPerSet": 2, "cutLossMm": 1,
+          "builds": [ { "build": "out/stage/builds/02.json", "job": "jobs/stage.json", "sets": 25, "priority": 2 }, { "run": "019a7c52", "rank": 2, "sets": 10 } ] }
+        """;
+
+    /// <summary>A series of which two values have price and stock of their own.</summary>
+    public const string ResistorsOfTwoPrices = """
+        { "format": "passives/1", "kind": "resistor", "ohm": [10, 22, 47], "supply": { "unitPrice": 0.03, "currency": "EUR", "stock": 2000 },
+          "valueSupply": [ { "ohm": 22, "supply": { "unitPrice": 0.05, "currency": "EUR", "stock": 40, "packSize": 10 } }, { "ohm": 47, "supply": { "stock": 0 } } ] }
         """;
 
     public const string Build = """

@@ -29,11 +29,11 @@ public class PartsListTests
 
         // 39 Ω twice in the earpiece, 100 of 2000.
         PartsLine resistor = list.Lines.Single(line => line.Kind == PartKind.Resistor);
-        Assert.Equal(("resistor 39 Ω", 2, 100m, 3.00m), (resistor.Part, resistor.PiecesPerEarpiece, resistor.Need, resistor.UsePrice));
+        Assert.Equal(("resistor 39 Ω", (int?)2, 100m, (decimal?)3.00m), (resistor.Part, resistor.PiecesPerEarpiece, resistor.Need, resistor.UsePrice));
 
-        Assert.Equal((420.00m, 845.09m, 33.80m), (list.OrderTotal, list.UseTotal, list.CostPerSet));
+        Assert.Equal((420.00m, 845.09m, (decimal?)33.80m), (list.OrderTotal, list.UseTotal, list.CostPerSet));
         // 54 receivers to be had make 13 sets of four.
-        Assert.Equal((13, Monday.AddDays(28)), (list.SetsToday, list.Complete));
+        Assert.Equal(((int?)13, (DateOnly?)Monday.AddDays(28)), (list.SetsToday, list.Complete));
     }
 
     [Theory]
@@ -55,7 +55,7 @@ public class PartsListTests
 
         PartsLine damper = list.Lines.Single(line => line.Kind == PartKind.Damper);
         Assert.Equal(("damper 1230 cgs Ω", null, 2m, null, true), (damper.Part, damper.Stock, damper.Shortage, damper.OrderPrice, damper.HoldsUp));
-        Assert.Equal((null, null, 0), (list.Complete, list.InTime, list.SetsToday));
+        Assert.Equal((null, null, (int?)0), (list.Complete, list.InTime, list.SetsToday));
         Assert.Equal([damper], list.Unpriced);
     }
 

@@ -1,5 +1,6 @@
 using Npgsql;
 using XoverOpt.Workshop.Store;
+using XoverOpt.Workshop.Store.Sql;
 
 namespace XoverOpt.Workshop.Tests.Store;
 
@@ -84,6 +85,36 @@ public sealed class PostgresRunStoreTests(PostgresCluster cluster) : RunStoreCon
 
         Assert.True(SpinWait.SpinUntil(() => Finds(id), TimeSpan.FromMinutes(1)));
         await news.WaitAsync(TimeSpan.FromMinutes(1), TestContext.Current.CancellationToken);
+    }
+
+    [Fact]
+    public void Open_StoreOfTheFirstSchema_KnowsWhatItsBuildsUse()
+    {
+        string address = cluster.NewDatabase();
+        using (var source = NpgsqlDataSource.Create(address + ";Search Path=xoveropt"))
+        {
+            void Execute(string sql, params object[] values)
+            {
+                using NpgsqlCommand command = source.CreateCommand(sql);
+                Array.ForEach(values, value => command.Parameters.Add(new NpgsqlParameter { Value = value }));
+                command.ExecuteNonQuery();
+            }
+
+            Execute("create schema xoveropt");
+            Execute("create table schema_version (version bigint not null)");
+            Execute("insert into schema_version values (1)");
+            Execute(SchemaSteps.Of("postgres")[0].Sql);
+            Execute("insert into runs (id, name, state, job, job_hash, inventory_hash, seed, program_version, created_at, ended_at) values ('01', 'old', 'done', '{}', 'j', 'i', '1', '1', 0, 0)");
+            foreach (StoredBuild build in new[] { PartUseContract.Build(1, "LO-1"), PartUseContract.Build(2, "LO-2") })
+            {
+                Execute("insert into builds (run_id, rank, cost, json) values ('01', $1, $2, $3)", build.Rank, build.Cost, build.Json);
+            }
+        }
+
+        using var store = WorkshopStore.Open(address, TimeProvider.System);
+
+        Assert.Equal([("old", 2)], store.PartUses.Uses("LO-2", null, 10).Select(use => (use.Job, use.Build.Rank)));
+        Assert.Equal([(2, 1, 2)], store.PartUses.Without("LO-1", null, 10).Select(loss => (loss.Builds, loss.Lost, loss.NextRank!.Value)));
     }
 
     [Fact]

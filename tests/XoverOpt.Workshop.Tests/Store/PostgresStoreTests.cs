@@ -23,3 +23,5 @@ public sealed class PostgresShardTests(PostgresCluster cluster) : ShardContract(
 public sealed class PostgresKeyTests(PostgresCluster cluster) : KeyContract(new PostgresPlace(cluster));
 
 public sealed class PostgresOutboxTests(PostgresCluster cluster) : OutboxContract(new PostgresPlace(cluster));
+
+public sealed class PostgresPartUseTests(PostgresCluster cluster) : PartUseContract(new PostgresPlace(cluster));

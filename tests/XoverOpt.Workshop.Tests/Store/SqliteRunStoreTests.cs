@@ -53,6 +53,35 @@ public sealed class SqliteRunStoreTests() : RunStoreContract(new SqlitePlace())
     }
 
     [Fact]
+    public void Open_StoreOfTheSecondReleasedSchema_HasEverythingThatWasInItAndKnowsWhatItsBuildsUse()
+    {
+        string folder = Folder.CreateSubdirectory("old").FullName;
+        File.Copy(Path.Combine(AppContext.BaseDirectory, "Store", "Released", "sqlite-2.db"), Path.Combine(folder, "xoveropt.db"));
+        for (int opened = 0; opened < 2; opened++)
+        {
+            using var old = WorkshopStore.Open(folder, Clock);
+            RunRecord[] runs = [.. old.Runs.List(null, null, 10).OrderBy(run => run.Name)];
+
+            Assert.Equal(
+                [("ended", RunState.Done, ulong.MaxValue, 0), ("held", RunState.Waiting, 7UL, 3), ("waiting", RunState.Waiting, 8UL, 0)],
+                runs.Select(run => (run.Name, run.State, run.Seed, run.Priority)));
+            Assert.Equal("{\"name\":\"held\",\"inventory\":[{\"partNumber\":\"LO-1\"}]}", old.Runs.Job(runs[1].Id));
+            Assert.Equal(3, old.Runs.Builds(runs[0].Id).Count);
+            Assert.Equal("https://localhost/told", old.Outbox.Find(runs[0].Id)!.Url);
+            Assert.Equal(["anna"], old.Keys.Keys().Select(key => key.Name));
+            Assert.NotEmpty(old.Events.Events(runs[0].Id, 0, 10));
+
+            // The drawing of the second build, which both runs keep, has six receivers of three kinds.
+            Assert.Equal([(runs[1].Id, 1, 2), (runs[0].Id, 2, 2)], old.PartUses.Uses("OS-H3", null, 10).Select(use => (use.Build.RunId, use.Build.Rank, use.Pieces)));
+            Assert.Equal([(1, 1), (2, 1)], old.PartUses.Uses("OS-T10", null, 10).Where(use => use.Build.RunId == runs[0].Id).Select(use => (use.Build.Rank, use.Pieces)));
+            Assert.Equal((3, 2, 3), old.PartUses.Without("larch-2", null, 10).Select(loss => (loss.Builds, loss.Lost, loss.NextRank!.Value)).Single());
+        }
+
+        using var again = WorkshopStore.Open(folder, Clock);
+        Assert.Equal([9, 8, 7], again.Runs.TryClaim(again.Runs.List(null, null, 10).Single(run => run.Name == "held").Id, "me", Lease)!.Checkpoint);
+    }
+
+    [Fact]
     public void BackUp_WhileARunIsHeld_BringsEverythingBackElsewhere()
     {
         RunClaim claim = Held();

@@ -9,3 +9,5 @@ public sealed class SqliteShardTests() : ShardContract(new SqlitePlace());
 public sealed class SqliteKeyTests() : KeyContract(new SqlitePlace());
 
 public sealed class SqliteOutboxTests() : OutboxContract(new SqlitePlace());
+
+public sealed class SqlitePartUseTests() : PartUseContract(new SqlitePlace());

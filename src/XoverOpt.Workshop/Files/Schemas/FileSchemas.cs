@@ -1,4 +1,5 @@
 using System.Reflection;
+using XoverOpt.Workshop.Stock;
 
 namespace XoverOpt.Workshop;
 
@@ -10,7 +11,7 @@ public static class FileSchemas
 {
     /// <summary>The formats that have a schema, as files name them.</summary>
     public static IReadOnlyList<string> Names { get; } =
-        ["receiver/1", "damper/1", "tubing/1", "passives/1", "job/1", "build/1", "result/1", FitFile.Format, FitResultFile.Format, SpreadFile.Format, MeasuredComparison.Format, MeasuredRequest.Format];
+        ["receiver/1", "damper/1", "tubing/1", "passives/1", "job/1", "build/1", "result/1", FitFile.Format, FitResultFile.Format, SpreadFile.Format, MeasuredComparison.Format, MeasuredRequest.Format, StockBook.Format, BenchPlanFile.Format];
 
     /// <summary>The file name of a schema, such as "job-1.schema.json".</summary>
     /// <param name="name">One of <see cref="Names"/>.</param>

@@ -14,7 +14,7 @@ internal static class PostgresMigrations
     /// <exception cref="StoreException">The tables were made by a later version of the program.</exception>
     public static void Apply(NpgsqlConnection connection)
     {
-        IReadOnlyList<string> steps = SchemaSteps.Of("postgres");
+        IReadOnlyList<SchemaStep> steps = SchemaSteps.Of("postgres");
         using NpgsqlTransaction transaction = connection.BeginTransaction();
         connection.Execute($"select pg_advisory_xact_lock({Lock})", transaction: transaction);
 
@@ -31,9 +31,9 @@ internal static class PostgresMigrations
         }
 
         long taken = SchemaSteps.NotLater(connection.QuerySingle<long>("select version from schema_version", transaction: transaction), steps.Count);
-        foreach (string step in steps.Skip((int)taken))
+        foreach (SchemaStep step in steps.Skip((int)taken))
         {
-            connection.Execute(step, transaction: transaction);
+            step.Take(connection, transaction);
         }
 
         connection.Execute("update schema_version set version = @version where version < @version", new { version = (long)steps.Count }, transaction);

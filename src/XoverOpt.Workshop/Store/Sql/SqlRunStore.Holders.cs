@@ -207,12 +207,14 @@ internal sealed partial class SqlRunStore
         _ => LeaseSignal.PauseAsked,
     };
 
+    /// <summary>New builds in the place of the old; their uses of parts go and come with them.</summary>
     private static void Replace(StoreWrite write, string runId, IReadOnlyList<StoredBuild> builds)
     {
         write.Execute("delete from builds where run_id = @runId", new { runId });
         write.Execute(
             "insert into builds (run_id, rank, cost, json) values (@runId, @Rank, @Cost, @Json)",
             builds.Select(build => new { runId, build.Rank, build.Cost, build.Json }));
+        write.Execute(SqlPartUses.InsertSql, builds.SelectMany(build => SqlPartUses.Rows(runId, build.Rank, build.Json)));
     }
 
     private sealed class HolderRow

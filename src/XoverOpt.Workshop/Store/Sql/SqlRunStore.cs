@@ -7,7 +7,7 @@ namespace XoverOpt.Workshop.Store.Sql;
 internal sealed partial class SqlRunStore(Database database) : IRunStore
 {
     private const string Open = "state in ('waiting', 'running', 'stopping')";
-    private const string Closed = "state in ('done', 'stopped', 'failed')";
+    internal const string Closed = "state in ('done', 'stopped', 'failed')";
 
     /// <inheritdoc/>
     public Submission Submit(NewRun run, IdempotencyKey? key = null)

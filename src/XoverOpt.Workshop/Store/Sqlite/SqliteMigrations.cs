@@ -12,11 +12,11 @@ internal static class SqliteMigrations
     /// <exception cref="StoreException">The file was made by a later version of the program.</exception>
     public static void Apply(SqliteConnection connection)
     {
-        IReadOnlyList<string> steps = SchemaSteps.Of("sqlite");
+        IReadOnlyList<SchemaStep> steps = SchemaSteps.Of("sqlite");
         for (long step = Taken(connection, steps.Count); step < steps.Count; step++)
         {
             using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
-            connection.Execute(steps[(int)step], transaction: transaction);
+            steps[(int)step].Take(connection, transaction);
             connection.Execute(string.Create(CultureInfo.InvariantCulture, $"pragma user_version = {step + 1}"), transaction: transaction);
             transaction.Commit();
         }
@@ -26,7 +26,7 @@ internal static class SqliteMigrations
     /// <exception cref="StoreException">One is, or the file was made by a later version of the program.</exception>
     public static void Check(SqliteConnection connection)
     {
-        IReadOnlyList<string> steps = SchemaSteps.Of("sqlite");
+        IReadOnlyList<SchemaStep> steps = SchemaSteps.Of("sqlite");
         if (Taken(connection, steps.Count) < steps.Count)
         {
             throw new StoreException("The store was made by an earlier version of the program: start the worker of this version on it first.");
