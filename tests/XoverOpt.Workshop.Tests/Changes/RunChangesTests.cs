@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
-using XoverOpt.Search;
 using XoverOpt.Workshop.Changes;
 
 namespace XoverOpt.Workshop.Tests.Changes;
