@@ -9,9 +9,15 @@ using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Commands;
 
-/// <summary>The folder a search writes to: builds/NN.json, result.json, report.txt.</summary>
+/// <summary>The folder a search writes to: builds/NN.json, result.json, job.json, report.txt.</summary>
 internal sealed partial class ResultFolder
 {
+    /// <summary>Name of the file that says what was found.</summary>
+    public const string ResultName = "result.json";
+
+    /// <summary>Name of the file with the job, its drawer inside.</summary>
+    public const string JobName = "job.json";
+
     private ResultFolder(string path) => Path = path;
 
     /// <summary>Where it is, as it was named.</summary>
@@ -40,7 +46,10 @@ internal sealed partial class ResultFolder
     }
 
     /// <summary>Writes a result in place of the last one.</summary>
-    public void Write(SearchResult result, Problem problem)
+    /// <param name="result">What was found.</param>
+    /// <param name="problem">The job as it was run.</param>
+    /// <param name="job">The job with its drawer inside.</param>
+    public void Write(SearchResult result, Problem problem, string job)
     {
         foreach (string old in Directory.EnumerateFiles(Builds).Where(file => BuildName().IsMatch(System.IO.Path.GetFileName(file))).ToList())
         {
@@ -52,7 +61,8 @@ internal sealed partial class ResultFolder
             Put(System.IO.Path.Combine(Builds, build.Rank.ToString("00", CultureInfo.InvariantCulture) + ".json"), build.Json);
         }
 
-        Put(System.IO.Path.Combine(Path, "result.json"), ResultFile.Write(result, problem, BuildFile.ProgramVersion));
+        Put(System.IO.Path.Combine(Path, ResultName), ResultFile.Write(result, problem, BuildFile.ProgramVersion));
+        Put(System.IO.Path.Combine(Path, JobName), job);
         Put(System.IO.Path.Combine(Path, "report.txt"), string.Join('\n', Report.Lines(result, problem, Report.Width).Append("")));
     }
 

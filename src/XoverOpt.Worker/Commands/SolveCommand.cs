@@ -84,7 +84,7 @@ internal static class SolveCommand
         ResultFolder folder = ResultFolder.Make(output ?? ResultFolder.DefaultPath(Path.GetFileNameWithoutExtension(jobPath)));
         SearchResult result = Search(problem, pace);
 
-        folder.Write(result, problem);
+        folder.Write(result, problem, reading.Value.SelfContainedJson);
         bool terminal = !Console.IsOutputRedirected;
         Console.OutputEncoding = Encoding.UTF8;
         foreach (string line in Report.Lines(result, problem, terminal ? Math.Max(Console.WindowWidth - 1, Report.Width) : Report.Width))
