@@ -3,6 +3,7 @@ using XoverOpt.Search;
 using XoverOpt.Worker.Access;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Paperwork;
+using XoverOpt.Workshop.Store;
 
 namespace XoverOpt.Worker.Api;
 
@@ -22,7 +23,7 @@ internal static class PaperApi
     private static void Describe(RouteHandlerBuilder route, string summary, string type) => route.WithSummary(summary)
         .Produces<string>(contentType: type).ProducesProblem(StatusCodes.Status404NotFound).RequireScope(Scope.Read);
 
-    private static IResult GetSheet(string id, int rank, StoredBuilds builds, HttpContext context)
+    private static IResult GetSheet(string id, int rank, StoredBuilds builds, IRunStore store, HttpContext context)
     {
         if (builds.Find(id, rank, out ProblemHttpResult? answer) is not { } build)
         {
@@ -33,7 +34,7 @@ internal static class PaperApi
 
         // Nothing may be fetched or run, and no style but the page's own.
         context.Response.Headers.ContentSecurityPolicy = $"default-src 'none'; style-src {BuildSheet.StyleHash}; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-        return TypedResults.Text(BuildSheet.Html(build, limits, BuildDrawings.LimitsWords, new(id, rank)), Sheet);
+        return TypedResults.Text(BuildSheet.Html(build, limits, BuildDrawings.LimitsWords, new(id, rank, store.Find(id)?.Seed)), Sheet);
     }
 
     private static IResult GetNetlist(string id, int rank, StoredBuilds builds) => builds.Find(id, rank, out ProblemHttpResult? answer) is { } build

@@ -24,6 +24,8 @@ internal static class CommandLine
           xoveropt sources out/stage/builds/01.json --job jobs/stage.json   on other amplifiers
           xoveropt ears out/stage/builds/0[123].json --job jobs/stage.json  in other ears: which moves least?
           xoveropt parts out/stage/builds/02.json --job jobs/stage.json --sets 25 --by 2026-12-15   what to buy, and is it there in time?
+          xoveropt report out/stage --out stage.html           the whole result as one page
+          xoveropt sheet out/stage/builds/01.json --job jobs/stage.json --out stage-01.html   for the bench
           xoveropt serve                                       queue and API at http://127.0.0.1:5080
           xoveropt keys add anna --scope submit                a key to call it with
           xoveropt submit jobs/stage.json --watch              hand a job to the worker, see how it goes
@@ -56,6 +58,7 @@ internal static class CommandLine
             CurveCommand.Create(),
             FitCommand.Create(),
             CostCommand.Create(),
+            ReportCommand.Create(),
             SheetCommand.Create(),
             NetlistCommand.Create(),
             DrawingCommand.Create(),

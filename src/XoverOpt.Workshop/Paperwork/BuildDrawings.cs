@@ -29,6 +29,9 @@ public static class BuildDrawings
     /// <summary>Their names.</summary>
     public static IReadOnlyList<string> Names { get; } = [.. _all.Select(drawing => drawing.Name)];
 
+    /// <summary>Whether a drawing takes a spread analysis, and so some time.</summary>
+    public static bool DrawsUnits(string name) => name is "spread" or "limits";
+
     /// <summary>Where <see cref="Limits"/> come from, in words.</summary>
     public static string LimitsWords { get; } = FormattableString.Invariant(
         $"99 % of {Samples} units drawn from the spread of parts, and {TestLimits.UsualAllowanceDb} dB for the measurement.");

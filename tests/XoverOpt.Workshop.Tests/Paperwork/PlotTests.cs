@@ -37,7 +37,8 @@ public class PlotTests
         {
             string[] invariant = [.. BuildDrawings.Names.Select(name => BuildDrawings.Svg(name, Demo, 2))];
             CultureInfo.CurrentCulture = CultureInfo.GetCultureInfo("de-DE");
-            Assert.Equal(invariant, [.. BuildDrawings.Names.Select(name => BuildDrawings.Svg(name, Demo, 1))]);
+            string[] german = [.. BuildDrawings.Names.Select(name => BuildDrawings.Svg(name, Demo, 1))];
+            Assert.Equal(invariant, german);
         }
         finally
         {

@@ -13,7 +13,7 @@ public static class AssemblyDrawing
     /// <summary>Units of the drawing in a millimetre of paper: CSS pixels.</summary>
     private const double Paper = 96 / 25.4;
 
-    private const double Text = SvgDrawing.TextSize, Gap = 10, Tip = 14, Joint = 26, Lane = 17, Damper = 5, MostWords = 620;
+    private const double Text = 10.5, Gap = 8, Tip = 14, Joint = 24, Lane = 14, BodyGap = 3, Damper = 5, MostWords = 620;
 
     /// <summary>Enlargements of ISO 5455 that suit, and full size.</summary>
     private static readonly int[] _scales = [10, 5, 2, 1];
@@ -58,15 +58,15 @@ public static class AssemblyDrawing
         foreach ((Way way, int at) in earpiece.Ways.Select((way, at) => (way, at)))
         {
             string words = TextWidth.Fit($"{way.Name}: {WayWords.Receivers(way)}{(bodies(way.Receiver) is null ? ", size not stated" : "")}", Text, MostWords, bold: true);
-            drawing.Text(Tip + Gap, SvgDrawing.Baseline(y, Text), words, bold: true, kindOfText: "way");
+            drawing.Text(Tip + Gap, SvgDrawing.Baseline(y, Text), words, size: Text, bold: true, kindOfText: "way");
             Body body = bodies(way.Receiver) ?? new(6e-3, 4e-3, 3e-3);
-            double high = Math.Min(body.Width, body.Height) * unit, pitch = Math.Max(high, way.Receiver.SpoutBore * unit) + 6;
-            double bodiesTop = y + SvgDrawing.LineHeight(Text) + 6, bore = way.Tube.Select(piece => piece.Bore).Append(way.Receiver.SpoutBore).Max() * unit;
+            double high = Math.Min(body.Width, body.Height) * unit, pitch = Math.Max(high, way.Receiver.SpoutBore * unit) + BodyGap;
+            double bodiesTop = y + SvgDrawing.LineHeight(Text) + 4, bore = way.Tube.Select(piece => piece.Bore).Append(way.Receiver.SpoutBore).Max() * unit;
             double stack = Math.Max(pitch * way.Count, bore + 6), axis = bodiesTop + (stack / 2);
             (double end, List<(double X, string Text)> callouts) = Duct(drawing, way, at, parts, axis, unit);
             Bodies(drawing, way, body, bodies(way.Receiver) is not null, (end, axis), pitch, unit);
-            double lanesTop = bodiesTop + stack + 4;
-            y = Callouts(drawing, callouts, axis, lanesTop) + Gap;
+            double lanesTop = bodiesTop + stack + 2;
+            y = Callouts(drawing, callouts, axis, lanesTop) + 5;
             tip = (double.IsNaN(tip.Top) ? axis - (bore / 2) - 6 : tip.Top, axis + (bore / 2) + 6);
         }
 
@@ -138,7 +138,7 @@ public static class AssemblyDrawing
             double lane = top + (lanes[i] * Lane);
             drawing.Line(callouts[i].X, axis, callouts[i].X, lane + Lane - 3, "leader", width: 0.8, opacity: 0.7);
             drawing.Circle(callouts[i].X, axis, 1.8, filled: true, kindOfCircle: "leader");
-            drawing.Text(callouts[i].X + 4, SvgDrawing.Baseline(lane, Text), callouts[i].Text, kindOfText: "value");
+            drawing.Text(callouts[i].X + 4, SvgDrawing.Baseline(lane, Text), callouts[i].Text, size: Text, kindOfText: "value");
             drawing.Mark(new(callouts[i].X, axis, 0, lane + Lane - 3 - axis));
         }
 
@@ -158,9 +158,7 @@ public static class AssemblyDrawing
         }
 
         drawing.Mark(new(Tip, y - 6, length, 6));
-        string words = FormattableString.Invariant($"{whole} mm");
-        drawing.Text(Tip + length + 8, y + 2, words, kindOfText: "value");
-        drawing.Text(0, y + 20, FormattableString.Invariant($"Scale {scale}:1 where the bar measures {whole * scale} mm. Left: the tip, all tubes flush."), size: 10.5, kindOfText: "note");
-        drawing.Text(0, y + 34, "Not to scale: damper thickness, joints of spouts (dashed; keep them short), tip.", size: 10.5, kindOfText: "note");
+        drawing.Text(Tip + length + 8, y + 2, FormattableString.Invariant($"{whole} mm; scale {scale}:1 where the bar measures {whole * scale} mm"), size: Text, kindOfText: "note");
+        drawing.Text(0, y + 17, "Left: the tip, all tubes flush. Not to scale: dampers, joints of spouts (dashed; keep short), tip.", size: Text, kindOfText: "note");
     }
 }

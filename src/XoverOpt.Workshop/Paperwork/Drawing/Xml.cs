@@ -5,6 +5,9 @@ namespace XoverOpt.Workshop.Paperwork;
 /// <summary>Text made safe to stand in SVG and HTML, as content and inside double quotes.</summary>
 public static class Xml
 {
+    /// <summary>Escapes lines of text that stay lines.</summary>
+    public static string EscapeLines(string text) => string.Join('\n', text.Split('\n').Select(Escape));
+
     /// <summary>Escapes what has a meaning there; drops characters no XML document may hold (XML 1.0, 2.2).</summary>
     public static string Escape(string text)
     {

@@ -9,7 +9,7 @@ namespace XoverOpt.Workshop.Paperwork;
 internal sealed record FrequencyPlot
 {
     private const double LowHz = 20, HighHz = 20_000;
-    private const double Left = 46, Top = 40, LabelDistance = 16, Sample = 22, MostLabel = 190;
+    private const double Left = 46, Top = 44, LabelDistance = 16, Sample = 22, MostLabel = 190;
 
     private static readonly (double Hz, string Text)[] _named =
         [(20, "20"), (50, "50"), (100, "100"), (200, "200"), (500, "500"), (1000, "1 k"), (2000, "2 k"), (5000, "5 k"), (10_000, "10 k"), (20_000, "20 k")];
@@ -116,10 +116,10 @@ internal sealed record FrequencyPlot
         foreach ((double hz, string text) in _named)
         {
             drawing.Line(x(hz), plot.Y, x(hz), plot.Bottom + 4, "grid", opacity: 0.22);
-            drawing.Text(x(hz), plot.Bottom + 16, text, Anchor.Middle, 11, kindOfText: "tick");
+            drawing.Text(x(hz), plot.Bottom + 18, text, Anchor.Middle, 11, kindOfText: "tick");
         }
 
-        drawing.Text(x(20_000) + 18, plot.Bottom + 16, "Hz", size: 11, kindOfText: "tick");
+        drawing.Text(x(20_000) + 18, plot.Bottom + 18, "Hz", size: 11, kindOfText: "tick");
         drawing.Rectangle(plot, "frame", 1);
         if (Note.Length > 0)
         {

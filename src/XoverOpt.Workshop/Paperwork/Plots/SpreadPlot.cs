@@ -39,6 +39,6 @@ public static class SpreadPlot
         Scale = PlotWords.LevelScale([limits.LowDb, limits.HighDb]),
         Bands = [new("passes", limits.Hz, limits.LowDb, limits.HighDb)],
         Series = [new("expected", limits.Hz, limits.ExpectedDb, 0, 2.2), new("highest", limits.Hz, limits.HighDb, 5, 1.2), new("lowest", limits.Hz, limits.LowDb, 5, 1.2)],
-        Note = PlotWords.Ear,
+        Note = width < 700 ? "" : PlotWords.Ear,
     }.Svg(width, height);
 }

@@ -1,4 +1,3 @@
-using System.Text;
 using XoverOpt.Search;
 
 namespace XoverOpt.Workshop.Paperwork;
@@ -14,7 +13,7 @@ public sealed record TradeOffPoint(int Rank, double X, double Y, bool OnFront, b
 /// <summary>Builds by two figures: the front filled and joined, the others hollow, those that break limits crossed out.</summary>
 public static class TradeOffPlot
 {
-    private const double Left = 56, Top = 40, Size = 11, Dot = 4.5;
+    private const double Left = 56, Top = 44, Size = 11, Dot = 4.5;
 
     private static readonly Dictionary<string, (string Words, Func<RankedBuild, double> Of)> _figures = new()
     {
@@ -58,7 +57,7 @@ public static class TradeOffPlot
         foreach (double tick in xs.Ticks)
         {
             drawing.Line(X(tick), plot.Y, X(tick), plot.Bottom + 4, "grid", opacity: 0.2);
-            drawing.Text(X(tick), plot.Bottom + 16, xs.Text(tick), Anchor.Middle, 11, kindOfText: "tick");
+            drawing.Text(X(tick), plot.Bottom + 18, xs.Text(tick), Anchor.Middle, 11, kindOfText: "tick");
         }
 
         foreach (double tick in ys.Ticks)
@@ -70,15 +69,10 @@ public static class TradeOffPlot
         drawing.Rectangle(plot, "frame", 1);
         drawing.Text(plot.Right, plot.Bottom + 32, TextWidth.Fit(along, 11, plot.Width), Anchor.End, 11, kindOfText: "quantity");
         drawing.Text(8, plot.Bottom + 50, TextWidth.Fit("Filled: no other build is better in both. Crossed out: breaks a limit. Numbers are ranks; equal points share them.", 10.5, width - 16), size: 10.5, kindOfText: "note");
-        StringBuilder line = new();
-        foreach (TradeOffPoint point in shown.Where(point => point.OnFront).OrderBy(point => point.X).ThenByDescending(point => point.Y))
+        (double X, double Y)[] front = [.. shown.Where(point => point.OnFront).OrderBy(point => point.X).ThenByDescending(point => point.Y).Select(point => (X(point.X), Y(point.Y)))];
+        if (front.Length > 1)
         {
-            line.Append(line.Length == 0 ? 'M' : 'L').Append(SvgDrawing.Number(X(point.X))).Append(' ').Append(SvgDrawing.Number(Y(point.Y)));
-        }
-
-        if (line.Length > 0)
-        {
-            drawing.Path(line.ToString(), "series series-1", Palette.Colour(0), 1.4, "5 3");
+            drawing.Path("M" + string.Join('L', front.Select(at => $"{SvgDrawing.Number(at.X)} {SvgDrawing.Number(at.Y)}")), "series series-1", Palette.Colour(0), 1.4, "5 3");
         }
 
         // Builds that fall on one spot bear one label together.
@@ -94,7 +88,7 @@ public static class TradeOffPlot
             }
         }
 
-        Label(drawing, spots, plot);
+        Label(drawing, spots, front, plot);
         return drawing;
     }
 
@@ -106,14 +100,20 @@ public static class TradeOffPlot
             return PlotScale.Around(0, 1);
         }
 
+        // Of things that are counted there are no halves.
+        if (all.All(value => value == Math.Round(value)) && all.Max() - all.Min() <= 8)
+        {
+            return new(all.Min() - 1, all.Max() + 1, 1);
+        }
+
         double pad = Math.Max((all.Max() - all.Min()) * 0.06, Math.Abs(all.Max()) * 1e-3);
         return PlotScale.Around(all.Min() - (all.Min() >= 0 ? Math.Min(pad, all.Min()) : pad), all.Max() + pad);
     }
 
     /// <summary>Puts each label at the nearest free place around its spot, with a line to it where that is not beside it.</summary>
-    private static void Label(SvgDrawing drawing, IReadOnlyList<(double X, double Y, string Text)> spots, Box plot)
+    private static void Label(SvgDrawing drawing, IReadOnlyList<(double X, double Y, string Text)> spots, (double X, double Y)[] front, Box plot)
     {
-        List<Box> taken = [.. spots.Select(spot => new Box(spot.X - Dot, spot.Y - Dot, 2 * Dot, 2 * Dot))];
+        List<Box> taken = [.. spots.Select(spot => new Box(spot.X - Dot, spot.Y - Dot, 2 * Dot, 2 * Dot)), .. Along(front)];
         foreach ((double x, double y, string text) in spots)
         {
             string fit = TextWidth.Fit(text, Size, plot.Width / 3);
@@ -136,6 +136,14 @@ public static class TradeOffPlot
             }
         }
     }
+
+    /// <summary>Small boxes along the front, so that no label lies on its line.</summary>
+    private static IEnumerable<Box> Along((double X, double Y)[] front) =>
+        from pair in front.Zip(front.Skip(1))
+        let steps = (int)Math.Ceiling((Math.Abs(pair.Second.X - pair.First.X) + Math.Abs(pair.Second.Y - pair.First.Y)) / 3) + 1
+        from step in Enumerable.Range(0, steps + 1)
+        let t = (double)step / steps
+        select new Box(pair.First.X + (t * (pair.Second.X - pair.First.X)) - 1, pair.First.Y + (t * (pair.Second.Y - pair.First.Y)) - 1, 2, 2);
 
     private static IEnumerable<Box> Places(double x, double y, double far, Box size) =>
         from turn in Enumerable.Range(0, 16)

@@ -10,7 +10,7 @@ namespace XoverOpt.Workshop.Paperwork;
 /// </summary>
 public static class NetworkSchematic
 {
-    private const double Gap = 12, Row = 34, Part = 40, Cell = 56, Text = SvgDrawing.TextSize, Receiver = 34, Head = 18, MostReceivers = 4, MostWords = 700;
+    private const double Gap = 12, Row = 22, Part = 40, Cell = 56, Text = SvgDrawing.TextSize, Receiver = 34, Head = 18, MostReceivers = 4, MostWords = 700;
 
     /// <summary>The picture.</summary>
     public static string Svg(Earpiece earpiece)
@@ -56,7 +56,7 @@ public static class NetworkSchematic
             top = cold + Row;
         }
 
-        double rail = bottom + 26;
+        double rail = bottom + 22;
         drawing.Wire(Hot, first, Hot, lastHot);
         drawing.Wire(back, firstReturn, back, rail);
         drawing.Wire(12, rail, back, rail);

@@ -20,7 +20,7 @@ public sealed record TurnedWay(string Way, double Hz, double RightDb, double Wro
 /// <param name="LeakBore">Bore of that leak, m.</param>
 public sealed record BenchChecks(DcResistance Socket, IReadOnlyList<DcResistance> Ways, IReadOnlyList<TurnedWay> Turned, double BassDb, double LeakBassDb, double LeakBore)
 {
-    private const double LowestHz = 100, HighestHz = 10_000;
+    private const double LowestHz = 40, HighestHz = 10_000;
 
     /// <summary>Works them out.</summary>
     public static BenchChecks Of(BuildInJob build)

@@ -13,6 +13,9 @@ public static class BuildSheet
     /// <summary>From this width on a schematic takes the whole width of the page, px.</summary>
     private const double WideSchematic = 560;
 
+    /// <summary>Rows of parts that fit in ordinary print.</summary>
+    private const int MostRows = 14;
+
     /// <summary>The hash of the page's style, as a content security policy names it.</summary>
     public static string StyleHash { get; } = "'sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(SheetStyle.Css))) + "'";
 
@@ -28,20 +31,22 @@ public static class BuildSheet
         string key = BuildKey.Of(build.Build.Earpiece);
         SvgDrawing schematic = NetworkSchematic.Draw(build.Build.Earpiece);
         bool wide = schematic.Extent.Width > WideSchematic;
-        string network = NetworkSchematic.Svg(build.Build.Earpiece), acoustics = AssemblyDrawing.Svg(build.Build.Earpiece, build.Body, wide ? 92 : 88, 88);
-        string curve = SpreadPlot.LimitsSvg(limits, problem, 620, 330);
+        bool dense = SheetTables.PartRows(build) > MostRows;
+        string network = NetworkSchematic.Svg(build.Build.Earpiece), acoustics = AssemblyDrawing.Svg(build.Build.Earpiece, build.Body, wide ? 84 : 88, wide ? 84 : 92);
+        string curve = SpreadPlot.LimitsSvg(limits, problem, 500, wide ? 280 : 265);
         string checks = SheetTables.Checks(BenchChecks.Of(build), build, limitsFrom);
         string figures = SheetTables.Figures(judged, problem);
         string name = problem.Name, rank = (origin.Rank ?? build.Build.Rank) is { } number ? FormattableString.Invariant($"build {number}") : "build";
         StringBuilder page = new();
         page.Append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
-            .Append("<title>").Append(Xml.Escape($"Build sheet: {name}, {rank}")).Append("</title>\n<style>").Append(SheetStyle.Css).Append("</style>\n</head>\n<body>\n<main>\n");
+            .Append("<title>").Append(Xml.Escape($"Build sheet: {name}, {rank}")).Append("</title>\n<style>").Append(SheetStyle.Css).Append("</style>\n</head>\n<body>\n<main").Append(dense ? " class=\"dense\"" : "").Append(">\n");
         page.Append("<header><div><h1>").Append(Xml.Escape(name)).Append("</h1><p>Build sheet, ").Append(Xml.Escape(rank))
-            .Append(": one earpiece. A set takes two, left and right alike. Unit no. ________ Side L / R Date ________ By ________</p>").Append(figures).Append("</div>")
+            .Append(": one earpiece; a set takes two, left and right alike.</p>").Append(figures)
+            .Append("<p class=\"fields\">Unit ____________ Side L / R &nbsp; Date ______________ Built by ______________ Tested by ______________</p>").Append("</div>")
             .Append(Identity(build, origin, key)).Append("</header>\n");
         page.Append("<div class=\"row\"><section class=\"parts\"><h2>Parts</h2>").Append(SheetTables.Parts(build)).Append("</section><section><h2>Cut list</h2>")
             .Append(SheetTables.Cuts(build)).Append("<h2>Wiring, from the socket</h2>").Append(SheetTables.Wires(build.Build.Earpiece)).Append("</section></div>\n");
-        string curveWithTable = $"<section class=\"curve\"><h2>Expected curve and limits</h2>{curve}{SheetTables.Limits(limits)}</section>";
+        string curveWithTable = $"<section class=\"curve\"><h2>Curve to measure</h2>{curve}{SheetTables.Limits(limits)}</section>";
         string assembly = $"<section class=\"assembly\"><h2>Acoustic side</h2>{acoustics}</section>";
         page.Append(wide
             ? $"<section class=\"wide\"><h2>Schematic</h2>{network}</section>\n<div class=\"row\">{assembly}{curveWithTable}</div>\n<section class=\"twocolumns\"><h2>Checks, in this order</h2>{checks}</section>\n"
@@ -60,7 +65,7 @@ public static class BuildSheet
             ("job", Short(problem.JobHash)),
             ("drawer", Short(problem.InventoryHash)),
             ("build", Short(CanonicalJson.Hash($"{key}\n{problem.JobHash}\n{problem.InventoryHash}"))),
-            ("seed", FormattableString.Invariant($"{problem.Effort.Seed}")),
+            ("seed", FormattableString.Invariant($"{origin.Seed ?? problem.Effort.Seed}")),
             ("found by", Version(build.Build.ProgramVersion ?? "unknown")),
             ("written by", Version(BuildFile.ProgramVersion)),
         ];

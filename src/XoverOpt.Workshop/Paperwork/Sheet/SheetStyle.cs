@@ -27,9 +27,10 @@ internal static class SheetStyle
         .row > .curve { flex: 1.25 1 0; }
         section h2 + table { margin-bottom: 0.8mm; }
         table { border-collapse: collapse; width: 100%; font-size: 7.2pt; }
-        th, td { text-align: left; padding: 0.25mm 1mm 0.25mm 0; vertical-align: top; border-bottom: 0.1mm solid #999; overflow-wrap: anywhere; }
+        th, td { text-align: left; padding: 0.25mm 2mm 0.25mm 0; vertical-align: top; border-bottom: 0.1mm solid #999; overflow-wrap: anywhere; }
         th { font-weight: bold; white-space: nowrap; }
         .number { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
+        .fields { margin-top: 1.6mm; }
         .no { white-space: nowrap; font-weight: bold; }
         .parts .no { white-space: normal; }
         .limits { font-size: 6.6pt; }
@@ -40,8 +41,11 @@ internal static class SheetStyle
         .wide { margin-bottom: 2mm; }
         .warning { border: 0.4mm solid #000; padding: 0.6mm 1mm; font-weight: bold; }
         svg { display: block; max-width: 100%; height: auto; }
-        .schematic svg, .assembly svg { max-height: 88mm; }
-        .wide svg { max-height: 80mm; margin: 0 auto; }
+        .schematic svg, .assembly svg { max-height: 92mm; }
+        .wide svg { max-height: 76mm; margin: 0 auto; }
+        .dense table { font-size: 6.5pt; line-height: 1.15; }
+        .dense .wide svg { max-height: 66mm; }
+        .dense .schematic svg, .dense .assembly svg { max-height: 84mm; }
         .curve svg { width: 100%; }
         footer { border-top: 0.3mm solid #000; padding-top: 0.8mm; font-size: 6.8pt; }
 

@@ -9,12 +9,14 @@ internal static class SheetTables
 {
     private static readonly double[] _readHz = [50, 100, 200, 500, 1000, 2000, 3000, 5000, 8000, 10_000];
 
+    /// <summary>A change of level that no spread of parts explains, dB: common practice, no source.</summary>
+    private const double ClearDb = 4;
+
     /// <summary>Parts by what they are, with every designator.</summary>
     public static string Parts(BuildInJob build)
     {
         StringBuilder rows = new("<table><thead><tr><th>No.</th><th>Part</th><th>Value</th><th class=\"number\">Pcs</th><th>Way</th></tr></thead><tbody>");
-        foreach (IGrouping<(PartKind Kind, string Number, string Value), NumberedPart> group in NumberedPart.Of(build.Build.Earpiece)
-            .Where(part => part.Kind != PartKind.Tubing).GroupBy(part => (part.Kind, Number(build, part), Value(part))))
+        foreach (IGrouping<(PartKind Kind, string Number, string Value), NumberedPart> group in Groups(build))
         {
             NumberedPart[] parts = [.. group];
             rows.Append("<tr><td class=\"no\">").Append(Designators(parts)).Append("</td><td>").Append(Xml.Escape(Words(group.Key.Kind) + (group.Key.Number.Length > 0 ? " " + group.Key.Number : "")))
@@ -24,6 +26,13 @@ internal static class SheetTables
 
         return rows.Append("</tbody></table>").ToString();
     }
+
+    /// <summary>How many rows the parts take.</summary>
+    public static int PartRows(BuildInJob build) => Groups(build).Count();
+
+    private static IEnumerable<IGrouping<(PartKind Kind, string Number, string Value), NumberedPart>> Groups(BuildInJob build) => NumberedPart.Of(build.Build.Earpiece)
+        .Where(part => part.Kind != PartKind.Tubing).OrderBy(part => part.Designator[0] switch { 'R' => 0, 'C' => 1, 'L' => 2, 'P' => 3, _ => 4 })
+        .GroupBy(part => (part.Kind, Number(build, part), Value(part)));
 
     /// <summary>Tubes to cut.</summary>
     public static string Cuts(BuildInJob build)
@@ -83,7 +92,8 @@ internal static class SheetTables
         Add("DC resistance", $"Socket: <b>{checks.Socket}</b>{ways}. The range takes in the parts' tolerances. Take off the meter's own leads; use its least test current.");
         Add("Polarity", checks.Turned.Count == 0
             ? "One way: marked lead as drawn, the same in the left and the right unit; summed in phase, two units gain 6 dB."
-            : "All ways playing; a way turned over shows most here: " + string.Join("; ", checks.Turned.Select(turn => FormattableString.Invariant($"{Xml.Escape(turn.Way)} at {turn.Hz:0} Hz, {turn.RightDb:0.0} dB right, {turn.WrongDb:0.0} dB wrong"))) + ".");
+            : "All ways playing; a way turned over shows most here: " + string.Join("; ", checks.Turned.Select(turn => FormattableString.Invariant($"{Xml.Escape(turn.Way)} at {turn.Hz:0} Hz, {turn.RightDb:0.0} dB right, {turn.WrongDb:0.0} dB wrong"))) + "."
+            + (checks.Turned.Any(turn => Math.Abs(turn.RightDb - turn.WrongDb) < ClearDb) ? FormattableString.Invariant($" Less than {ClearDb:0} dB is hard to tell: there compare the phase of the ways driven one by one.") : ""));
         Add("Seal", FormattableString.Invariant($"On the ear simulator the level at 50 Hz is {Signed(checks.BassDb)} dB against 500 Hz; a leak of {Units.ToMm(checks.LeakBore):0.##} mm bore makes that {Signed(checks.LeakBassDb)} dB. Seal first, then measure."));
         Add("Curve", FormattableString.Invariant($"At {Units.ToMillivolt(problem.Source.Voltage):0.###} mV behind {problem.Source.Resistance:0.###} Ω, within the limits from {problem.Target.BandLowHz:0} Hz to {problem.Target.BandHighHz:0} Hz. Limits: {Xml.Escape(limitsFrom)}"));
         return list.Append("</ol>").ToString();
