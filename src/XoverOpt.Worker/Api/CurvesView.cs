@@ -121,7 +121,7 @@ public sealed record FanView(
             result.Settings.Coverage,
             result.Yield.Value,
             result.Yield.StandardError,
-            result.Unstated,
+            result.Assumed,
             Of(point => point.Hz),
             Of(point => point.LowDb.Value),
             Of(point => point.MedianDb.Value),

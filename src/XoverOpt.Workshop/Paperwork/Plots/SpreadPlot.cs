@@ -21,7 +21,7 @@ public static class SpreadPlot
                 new(FormattableString.Invariant($"{100 * spread.Settings.Coverage:0.##} % of units"), hz, low, high),
                 new("±1 standard deviation", hz, [.. spread.Points.Select(point => point.MedianDb.Value - point.DeviationDb.Value)], [.. spread.Points.Select(point => point.MedianDb.Value + point.DeviationDb.Value)])],
             Series = [new("as drawn", hz, [.. spread.Points.Select(point => point.NominalDb)], 0, 2.2), new("median unit", hz, [.. spread.Points.Select(point => point.MedianDb.Value)], -2, 1.4)],
-            Note = spread.Unstated.Count == 0 ? PlotWords.Ear : "Taken to be exact, since nothing is stated: " + string.Join(", ", spread.Unstated),
+            Note = spread.Assumed.Count == 0 ? PlotWords.Ear : "Assumed, since nothing is stated: " + string.Join(", ", spread.Assumed),
         }.Svg();
     }
 
