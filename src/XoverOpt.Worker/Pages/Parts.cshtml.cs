@@ -46,7 +46,7 @@ internal sealed class PartsModel(IRunStore store, StoredBuilds builds, WorkerSet
         DrawerFaults = [.. drawer.Faults.Select(PlacedFault.Of)];
         if (drawer.IsGood)
         {
-            View = PartsView.Of(PartsView.Label(build.Build.Rank, build.Job.Problem.Name), build.Build.Earpiece, drawer.Value, question.Order(build.Job.Problem.Limits.Sets, clock));
+            View = PartsView.Of(PartsView.Label(build.Build.Rank, build.Job.Problem.Name), build.Build.Earpiece, drawer.Value, question.Order(build.Job.Problem.Limits, clock));
             Sheet = $"/api/jobs/{Chosen.RunId}/builds/{Chosen.Rank}/parts?{question.ToQuery()}&format=csv";
         }
     }
