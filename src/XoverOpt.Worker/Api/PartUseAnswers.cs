@@ -1,4 +1,5 @@
 using System.Globalization;
+using XoverOpt.Search;
 using XoverOpt.Workshop;
 using XoverOpt.Workshop.Purchasing;
 using XoverOpt.Workshop.Store;
@@ -17,7 +18,7 @@ internal sealed class PartUseAnswers(IPartUses uses, Func<Inventory?> drawer)
     {
         fault = null;
         string typed = PartName.OfTyped(asked);
-        if (uses.Count(typed) is not null)
+        if (uses.Kind(typed) is not null)
         {
             return typed;
         }
@@ -45,7 +46,7 @@ internal sealed class PartUseAnswers(IPartUses uses, Func<Inventory?> drawer)
         IReadOnlyList<PartUse> page = uses.Uses(part, after, take + 1);
         string? next = page.Count <= take ? null : string.Create(
             CultureInfo.InvariantCulture, $"{Address(part)}/uses?limit={take}&after={page[take - 1].Build.RunId}:{page[take - 1].Build.Rank}");
-        return new(part, Kind(count), count?.Builds ?? 0, count?.Runs ?? 0, [.. page.Take(take).Select(PartUseView.Of)], next);
+        return new(part, Word(count?.Kind), count?.Builds ?? 0, count?.Runs ?? 0, [.. page.Take(take).Select(PartUseView.Of)], next);
     }
 
     /// <summary>A page of what jobs lose without a part.</summary>
@@ -53,13 +54,13 @@ internal sealed class PartUseAnswers(IPartUses uses, Func<Inventory?> drawer)
     {
         IReadOnlyList<PartLoss> page = uses.Without(part, afterRun, take + 1);
         string? next = page.Count <= take ? null : string.Create(CultureInfo.InvariantCulture, $"{Address(part)}/without?limit={take}&after={page[take - 1].RunId}");
-        return new(part, Kind(uses.Count(part)), [.. page.Take(take).Select(PartLossView.Of)], next);
+        return new(part, Word(uses.Kind(part)), [.. page.Take(take).Select(PartLossView.Of)], next);
     }
 
     /// <summary>Address of a part in the API.</summary>
     public static string Address(string part) => $"/api/parts/{Uri.EscapeDataString(part)}";
 
-    private static string? Kind(PartUseCount? count) => count?.Kind.ToString().ToLowerInvariant();
+    private static string? Word(PartKind? kind) => kind?.ToString().ToLowerInvariant();
 
     private static IEnumerable<string> Numbered(Inventory held) => held.Receivers.Select(receiver => receiver.Receiver.PartNumber)
         .Concat(held.Dampers.Concat(held.Tubings).Select(part => part.PartNumber).OfType<string>());

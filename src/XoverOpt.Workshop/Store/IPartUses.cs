@@ -1,8 +1,14 @@
+using XoverOpt.Search;
+
 namespace XoverOpt.Workshop.Store;
 
 /// <summary>Where parts are used, answered from the stored builds. Safe from many threads.</summary>
 public interface IPartUses
 {
+    /// <summary>What a part is; null where no stored build uses it. Quicker than to count.</summary>
+    /// <param name="part">Its one name (<see cref="Purchasing.PartName"/>).</param>
+    PartKind? Kind(string part);
+
     /// <summary>How often a part is used; null where no stored build uses it.</summary>
     /// <param name="part">Its one name (<see cref="Purchasing.PartName"/>).</param>
     PartUseCount? Count(string part);

@@ -25,6 +25,8 @@ public abstract class PartUseContract(StorePlace place) : StoreContract(place)
         PartUse use = Uses.Uses("LO-2", null, 10).Single();
         Assert.Equal(("job", RunState.Done, Clock.GetUtcNow(), 0.2), (use.Job, use.State, use.Ended!.Value, use.Cost));
         Assert.Equal(new PartUseCount(PartKind.Tubing, 2, 1), Uses.Count("T13"));
+        Assert.Equal(PartKind.Capacitor, Uses.Kind("C-100 100 µF"));
+        Assert.Null(Uses.Kind("T14"));
         Assert.Null(Uses.Count("T14"));
         Assert.Empty(Uses.Uses("T14", null, 10));
         Assert.Empty(Uses.Without("T14", null, 10));

@@ -10,8 +10,12 @@ internal sealed class SqlPartUses(Database database) : IPartUses
     public const string InsertSql =
         "insert into part_uses (part, run_id, rank, kind, pieces, length_um) values (@Part, @RunId, @Rank, @Kind, @Pieces, @LengthUm)";
 
+    // By run in the order of the index: counting distinct runs would sort them all again.
     public const string CountSql =
-        "select min(kind) as Kind, count(*) as Builds, count(distinct run_id) as Runs from part_uses where part = @part";
+        """
+        select (select kind from part_uses where part = @part limit 1) as Kind, cast(coalesce(sum(builds), 0) as bigint) as Builds, count(*) as Runs
+        from (select count(*) as builds from part_uses where part = @part group by run_id) per_run
+        """;
 
     public const string UsesSql =
         """
@@ -76,6 +80,10 @@ internal sealed class SqlPartUses(Database database) : IPartUses
 
     // Beyond any run's id, which begins with a digit of its time, in any order of texts.
     private const string Newest = "z";
+
+    /// <inheritdoc/>
+    public PartKind? Kind(string part) =>
+        database.One<string>("select kind from part_uses where part = @part limit 1", new { part }) is { } kind ? Enum.Parse<PartKind>(kind, ignoreCase: true) : null;
 
     /// <inheritdoc/>
     public PartUseCount? Count(string part) =>
