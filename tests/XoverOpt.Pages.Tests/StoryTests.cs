@@ -25,7 +25,10 @@ public sealed class StoryTests(Bench bench)
 
         Assert.True(await window.Page.EvaluateAsync<bool>("() => window.sameWindow === true"), "the page was loaded again");
         Assert.True(await window.Page.EvaluateAsync<int>("() => window.seen.size") > 2, "no progress was shown between");
-        await Expect(window.Page.Locator("#build-table tbody tr")).ToHaveCountAsync(4);
+        string id = window.Page.Url.Split('/')[^1];
+        int builds = (await bench.Worker.Client.Get($"/api/jobs/{id}/builds"))["builds"]!.AsArray().Count;
+        Assert.True(builds > 0);
+        await Expect(window.Page.Locator("#build-table tbody tr")).ToHaveCountAsync(builds);
         Assert.Empty(window.Complaints);
     }
 
@@ -193,11 +196,12 @@ public sealed class StoryTests(Bench bench)
         await window.Page.GetByRole(AriaRole.Button, new() { Name = "build", Exact = true }).ClickAsync();
         await window.Page.GetByRole(AriaRole.Button, new() { Name = "build", Exact = true }).ClickAsync();
         string[] down = [.. await ranks.AllInnerTextsAsync()];
-        Assert.Equal(down.OrderByDescending(int.Parse), down);
+        Assert.True(down.Length > 1);
+        Assert.Equal(down.OrderByDescending(rank => int.Parse(rank, System.Globalization.CultureInfo.InvariantCulture)), down);
 
         await window.Page.GetByLabel("Only builds with").FillAsync("no such receiver");
         await Expect(ranks).ToHaveCountAsync(0);
-        await Expect(window.Page.Locator("[data-said]")).ToContainTextAsync("0 of 4 builds");
+        await Expect(window.Page.Locator("[data-said]")).ToContainTextAsync($"0 of {down.Length} builds");
     }
 
     [Fact]
