@@ -1,5 +1,3 @@
-using XoverOpt.Search;
-
 namespace XoverOpt.Workshop.Paperwork;
 
 /// <summary>The response against the target and its tolerance band.</summary>
