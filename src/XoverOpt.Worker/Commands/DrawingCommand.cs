@@ -1,5 +1,4 @@
 using System.CommandLine;
-using XoverOpt.Workshop;
 using XoverOpt.Workshop.Paperwork;
 
 namespace XoverOpt.Worker.Commands;

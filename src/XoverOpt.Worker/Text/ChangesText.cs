@@ -1,4 +1,3 @@
-using XoverOpt.Workshop;
 using XoverOpt.Workshop.Changes;
 
 namespace XoverOpt.Worker.Text;

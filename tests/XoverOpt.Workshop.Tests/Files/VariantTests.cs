@@ -57,7 +57,7 @@ public sealed class VariantTests : IDisposable
         LayoutSearch search = new(problem);
         while (!search.Done)
         {
-            search.Tell([.. search.Outstanding[0].Trials.Select(search.Evaluate)]);
+            search.Tell([.. search.Outstanding[0].Trials.Select(trial => search.Evaluate(trial, TestContext.Current.CancellationToken))]);
         }
 
         Assert.NotEmpty(search.Result().Builds);

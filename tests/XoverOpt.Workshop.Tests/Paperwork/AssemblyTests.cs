@@ -28,7 +28,7 @@ public class AssemblyTests
         System.Xml.Linq.XElement bar = drawn.Elements("line").First(line => (string?)line.Attribute("class") == "bar");
         int stated = scale == 10 ? 5 : 10;
         Assert.Equal(stated, Mm(bar, "x2") - Mm(bar, "x1"), 2);
-        Assert.Contains(drawn.Labels, label => label.Text.Contains($"scale {scale}:1", StringComparison.Ordinal));
+        Assert.Contains(drawn.Labels, label => label.Text == $"Scale {scale}:1 where the bar measures {stated * scale} mm.");
         Assert.Contains(drawn.Labels, label => label.Text == "T1  12.5 mm of 1.3 mm bore");
     }
 }

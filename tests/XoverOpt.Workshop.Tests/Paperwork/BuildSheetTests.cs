@@ -63,7 +63,9 @@ public class BuildSheetTests
         try
         {
             string invariant = BuildSheet.Html(Demo, Limits, "a test.", new());
-            CultureInfo.CurrentCulture = CultureInfo.GetCultureInfo("de-DE");
+            CultureInfo comma = (CultureInfo)CultureInfo.InvariantCulture.Clone();
+            (comma.NumberFormat.NumberDecimalSeparator, comma.NumberFormat.NegativeSign) = (",", "~");
+            CultureInfo.CurrentCulture = comma;
             Assert.Equal(invariant, BuildSheet.Html(Demo, Limits, "a test.", new()));
         }
         finally

@@ -1,6 +1,5 @@
 using System.Globalization;
 using XoverOpt.Acoustics;
-using XoverOpt.Search;
 using XoverOpt.Workshop.Paperwork;
 
 namespace XoverOpt.Workshop.Tests;

@@ -13,7 +13,7 @@ public static class AssemblyDrawing
     /// <summary>Units of the drawing in a millimetre of paper: CSS pixels.</summary>
     private const double Paper = 96 / 25.4;
 
-    private const double Text = 10.5, Gap = 8, Tip = 14, Joint = 24, Lane = 14, BodyGap = 3, Damper = 5, MostWords = 620;
+    private const double Text = 10.5, Gap = 8, Tip = 14, Joint = 24, Lane = 14, BodyGap = 3, Damper = 5, MostWords = 300;
 
     /// <summary>Enlargements of ISO 5455 that suit, and full size.</summary>
     private static readonly int[] _scales = [10, 5, 2, 1];
@@ -57,7 +57,7 @@ public static class AssemblyDrawing
         (double Top, double Bottom) tip = (double.NaN, 0);
         foreach ((Way way, int at) in earpiece.Ways.Select((way, at) => (way, at)))
         {
-            string words = TextWidth.Fit($"{way.Name}: {WayWords.Receivers(way)}{(bodies(way.Receiver) is null ? ", size not stated" : "")}", Text, MostWords, bold: true);
+            string words = TextWidth.Fit(FormattableString.Invariant($"{way.Name}: {way.Count} × {way.Receiver.PartNumber}{(bodies(way.Receiver) is null ? ", size not stated" : "")}"), Text, MostWords, bold: true);
             drawing.Text(Tip + Gap, SvgDrawing.Baseline(y, Text), words, size: Text, bold: true, kindOfText: "way");
             Body body = bodies(way.Receiver) ?? new(6e-3, 4e-3, 3e-3);
             double high = Math.Min(body.Width, body.Height) * unit, pitch = Math.Max(high, way.Receiver.SpoutBore * unit) + BodyGap;
@@ -158,7 +158,11 @@ public static class AssemblyDrawing
         }
 
         drawing.Mark(new(Tip, y - 6, length, 6));
-        drawing.Text(Tip + length + 8, y + 2, FormattableString.Invariant($"{whole} mm; scale {scale}:1 where the bar measures {whole * scale} mm"), size: Text, kindOfText: "note");
-        drawing.Text(0, y + 17, "Left: the tip, all tubes flush. Not to scale: dampers, joints of spouts (dashed; keep short), tip.", size: Text, kindOfText: "note");
+        drawing.Text(Tip + length + 8, y + 2, FormattableString.Invariant($"{whole} mm"), size: Text, kindOfText: "note");
+        string[] notes = [FormattableString.Invariant($"Scale {scale}:1 where the bar measures {whole * scale} mm."), "Left: the tip, all tubes flush.", "Not to scale: dampers, joints (dashed), tip."];
+        for (int line = 0; line < notes.Length; line++)
+        {
+            drawing.Text(0, y + 16 + (line * 13), notes[line], size: Text, kindOfText: "note");
+        }
     }
 }

@@ -10,7 +10,7 @@ internal sealed record PlotScale(double Low, double High, double Step)
 {
     private const int MostSteps = 9;
 
-    private static readonly int[] Factors = [1, 2, 5, 10];
+    private static readonly int[] _factors = [1, 2, 5, 10];
 
     /// <summary>The ticks from low to high.</summary>
     public IEnumerable<double> Ticks => Enumerable.Range(0, (int)Math.Round((High - Low) / Step) + 1).Select(n => Math.Round(Low + (n * Step), 9));
@@ -24,7 +24,7 @@ internal sealed record PlotScale(double Low, double High, double Step)
         }
 
         double span = Math.Max(high - low, Math.Max(Math.Abs(high), 1) * 1e-3), step = Math.Pow(10, Math.Floor(Math.Log10(span / MostSteps)));
-        step *= Factors.First(factor => Steps(low, low + span, step * factor) <= MostSteps || factor == 10);
+        step *= _factors.First(factor => Steps(low, low + span, step * factor) <= MostSteps || factor == 10);
         return new(Math.Floor((low / step) + 1e-9) * step, Math.Ceiling(((low + span) / step) - 1e-9) * step, step);
     }
 

@@ -29,14 +29,16 @@ public static class NetworkSchematic
                 .Append(WayWords.Receivers(way))))) + ".");
         const double Hot = 64;
         double networkEnd = earpiece.Ways.Select((way, at) => NetworkWidth(way, at, parts)).Max() + Hot + Gap;
-        double receiversEnd = earpiece.Ways.Select((way, at) => ReceiverWidth(way, at, parts)).Max() + networkEnd, back = receiversEnd + Gap;
+        double receiversEnd = earpiece.Ways.Select((way, at) => ReceiverWidth(way, at, parts)).Max() + networkEnd;
+
+        // The rail back stands to the right of the words above each row as well.
+        double back = Math.Max(receiversEnd, earpiece.Ways.Max(way => Hot + Gap + TextWidth.Of(Words(way), Text, bold: true))) + Gap;
         double top = 0, first = 0, lastHot = 0, firstReturn = 0, bottom = 0;
         for (int at = 0; at < earpiece.Ways.Count; at++)
         {
             Way way = earpiece.Ways[at];
             double hot = top + Head + (2 * SvgDrawing.LineHeight(Text)) + 10, cold = hot + Depth(way);
-            string words = TextWidth.Fit($"{way.Name}: {WayWords.Receivers(way)}", Text, MostWords, bold: true);
-            drawing.Text(Hot + Gap, SvgDrawing.Baseline(top, Text), words, bold: true, kindOfText: "way");
+            drawing.Text(Hot + Gap, SvgDrawing.Baseline(top, Text), Words(way), bold: true, kindOfText: "way");
             double end = Network(drawing, way, at, parts, Hot, hot, cold);
             drawing.Wire(end, hot, networkEnd, hot);
             Receivers(drawing, way, at, parts, networkEnd, hot, cold, back);
@@ -67,6 +69,8 @@ public static class NetworkSchematic
         drawing.Text(4, rail + 20, "socket − (return)", size: Text);
         return drawing;
     }
+
+    private static string Words(Way way) => TextWidth.Fit($"{way.Name}: {WayWords.Receivers(way)}", Text, MostWords, bold: true);
 
     /// <summary>How far down the return line of a row lies.</summary>
     private static double Depth(Way way) => Math.Max(76, way.Network.Where(section => section.Place == SectionPlace.Shunt).Select(Stack).DefaultIfEmpty(0).Max());

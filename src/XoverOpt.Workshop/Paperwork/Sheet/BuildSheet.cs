@@ -32,7 +32,7 @@ public static class BuildSheet
         SvgDrawing schematic = NetworkSchematic.Draw(build.Build.Earpiece);
         bool wide = schematic.Extent.Width > WideSchematic;
         bool dense = SheetTables.PartRows(build) > MostRows;
-        string network = NetworkSchematic.Svg(build.Build.Earpiece), acoustics = AssemblyDrawing.Svg(build.Build.Earpiece, build.Body, wide ? 84 : 88, wide ? 84 : 92);
+        string network = NetworkSchematic.Svg(build.Build.Earpiece), acoustics = AssemblyDrawing.Svg(build.Build.Earpiece, build.Body, wide ? 84 : 88, wide ? 76 : 96);
         string curve = SpreadPlot.LimitsSvg(limits, problem, 500, wide ? 280 : 265);
         string checks = SheetTables.Checks(BenchChecks.Of(build), build, limitsFrom);
         string figures = SheetTables.Figures(judged, problem);
@@ -49,8 +49,8 @@ public static class BuildSheet
         string curveWithTable = $"<section class=\"curve\"><h2>Curve to measure</h2>{curve}{SheetTables.Limits(limits)}</section>";
         string assembly = $"<section class=\"assembly\"><h2>Acoustic side</h2>{acoustics}</section>";
         page.Append(wide
-            ? $"<section class=\"wide\"><h2>Schematic</h2>{network}</section>\n<div class=\"row\">{assembly}{curveWithTable}</div>\n<section class=\"twocolumns\"><h2>Checks, in this order</h2>{checks}</section>\n"
-            : $"<div class=\"row\"><section class=\"schematic\"><h2>Schematic</h2>{network}</section>{assembly}</div>\n<div class=\"row\">{curveWithTable}<section><h2>Checks, in this order</h2>{checks}</section></div>\n");
+            ? $"<section class=\"wide drawn\"><h2>Schematic</h2>{network}</section>\n<div class=\"row\">{assembly}{curveWithTable}</div>\n<section class=\"twocolumns\"><h2>Checks, in this order</h2>{checks}</section>\n"
+            : $"<div class=\"row drawn\"><section class=\"schematic\"><h2>Schematic</h2>{network}</section>{assembly}</div>\n<div class=\"row\">{curveWithTable}<section><h2>Checks, in this order</h2>{checks}</section></div>\n");
         page.Append("<footer><p><strong>Take care of ears.</strong> ").Append(Xml.Escape(BuildFile.Caution))
             .Append(" The model is linear; the ear it holds stands for real ears from 100 Hz to 10 kHz only. Measure what you build.</p></footer>\n</main>\n</body>\n</html>\n");
         return page.ToString();

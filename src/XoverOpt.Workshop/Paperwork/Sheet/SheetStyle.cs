@@ -11,8 +11,14 @@ internal static class SheetStyle
         * { box-sizing: border-box; }
         html { color-scheme: light; background: #fff; color: #000; }
         body { margin: 0; font: 7.6pt/1.25 Helvetica, Arial, "Liberation Sans", "DejaVu Sans", sans-serif; }
-        main { width: 192mm; margin: 0 auto; }
-        @media screen { main { padding: 8mm 0; } }
+        /* One page: what is drawn gives way to what is written. */
+        main { width: 192mm; height: 280mm; margin: 0 auto; display: flex; flex-direction: column; }
+        main > * { flex: none; }
+        main > .drawn { flex: 0 1 auto; min-height: 30mm; }
+        .drawn section, section.drawn { display: flex; flex-direction: column; min-height: 0; }
+        .drawn svg { flex: 0 1 auto; min-height: 0; }
+        .drawn h2 { flex: none; }
+        @media screen { body { padding: 8mm 0; } }
         h1 { font-size: 13pt; line-height: 1.1; margin: 0 0 1mm; overflow-wrap: anywhere; }
         h2 { font-size: 8.4pt; margin: 0 0 0.8mm; border-bottom: 0.3mm solid #000; }
         p { margin: 0 0 0.8mm; }
@@ -41,13 +47,12 @@ internal static class SheetStyle
         .wide { margin-bottom: 2mm; }
         .warning { border: 0.4mm solid #000; padding: 0.6mm 1mm; font-weight: bold; }
         svg { display: block; max-width: 100%; height: auto; }
-        .schematic svg, .assembly svg { max-height: 92mm; }
-        .wide svg { max-height: 76mm; margin: 0 auto; }
+        .schematic svg, .assembly svg { max-height: 96mm; }
+        .row.drawn { align-items: stretch; }
+        .wide svg { max-height: 80mm; margin: 0 auto; }
         .dense table { font-size: 6.5pt; line-height: 1.15; }
-        .dense .wide svg { max-height: 66mm; }
-        .dense .schematic svg, .dense .assembly svg { max-height: 84mm; }
         .curve svg { width: 100%; }
-        footer { border-top: 0.3mm solid #000; padding-top: 0.8mm; font-size: 6.8pt; }
+        footer { margin-top: auto; border-top: 0.3mm solid #000; padding-top: 0.8mm; font-size: 6.8pt; }
 
         """;
 }
