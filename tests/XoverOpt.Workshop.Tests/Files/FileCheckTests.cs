@@ -21,7 +21,8 @@ public sealed class FileCheckTests : IDisposable
     [InlineData("""[ { "format": "damper/1", "partNumber": "X", "ohmCgs": 0 } ]""", "at /0/ohmCgs: found the number 0")]
     [InlineData("""{ "format": "tubing/1", "partNumber": "X" }""", "no key \"boreMm\"")]
     [InlineData("5", "found the number 5; allowed: an object, or a list of stock items")]
-    [InlineData("", "a syntax error in line 1, column 1")]
+    [InlineData("", "found no text at all")]
+    [InlineData("{", "a syntax error in line 1, column 2")]
     public void Check_BadFile_ListsItsFault(string text, string said) =>
         Assert.Contains(said, Assert.Single(FileCheck.Check(_desk.Write("jobs/file.json", text), _desk.Root)).Message, StringComparison.Ordinal);
 
