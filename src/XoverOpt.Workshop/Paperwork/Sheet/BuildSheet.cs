@@ -11,7 +11,10 @@ namespace XoverOpt.Workshop.Paperwork;
 public static class BuildSheet
 {
     /// <summary>From this width on a schematic takes the whole width of the page, px.</summary>
-    private const double WideSchematic = 560;
+    private const double WideSchematic = 820;
+
+    /// <summary>Heights that the style knows, mm.</summary>
+    private static readonly int[] _fits = [95, 85, 75, 65, 55, 45];
 
     /// <summary>Rows of parts that fit in ordinary print.</summary>
     private const int MostRows = 14;
@@ -32,8 +35,9 @@ public static class BuildSheet
         SvgDrawing schematic = NetworkSchematic.Draw(build.Build.Earpiece);
         bool wide = schematic.Extent.Width > WideSchematic;
         bool dense = SheetTables.PartRows(build) > MostRows;
-        string network = NetworkSchematic.Svg(build.Build.Earpiece), acoustics = AssemblyDrawing.Svg(build.Build.Earpiece, build.Body, wide ? 84 : 88, wide ? 76 : 96);
-        string curve = SpreadPlot.LimitsSvg(limits, problem, 500, wide ? 280 : 265);
+        int fit = Fit(SheetTables.PartRows(build), dense, build.Build.Earpiece.Ways.Count, judged);
+        string network = NetworkSchematic.Svg(build.Build.Earpiece), acoustics = AssemblyDrawing.Svg(build.Build.Earpiece, build.Body, wide ? 84 : 88, wide ? 66 : fit);
+        string curve = SpreadPlot.LimitsSvg(limits, problem, 500, wide ? 235 : 265);
         string checks = SheetTables.Checks(BenchChecks.Of(build), build, limitsFrom);
         string figures = SheetTables.Figures(judged, problem);
         string name = problem.Name, rank = (origin.Rank ?? build.Build.Rank) is { } number ? FormattableString.Invariant($"build {number}") : "build";
@@ -42,18 +46,29 @@ public static class BuildSheet
             .Append("<title>").Append(Xml.Escape($"Build sheet: {name}, {rank}")).Append("</title>\n<style>").Append(SheetStyle.Css).Append("</style>\n</head>\n<body>\n<main").Append(dense ? " class=\"dense\"" : "").Append(">\n");
         page.Append("<header><div><h1>").Append(Xml.Escape(name)).Append("</h1><p>Build sheet, ").Append(Xml.Escape(rank))
             .Append(": one earpiece; a set takes two, left and right alike.</p>").Append(figures)
-            .Append("<p class=\"fields\">Unit ____________ Side L / R &nbsp; Date ______________ Built by ______________ Tested by ______________</p>").Append("</div>")
+            .Append("<p class=\"fields\">Unit ____________ Side L / R &nbsp; Date ______________ Built by __________ Tested by __________</p>").Append("</div>")
             .Append(Identity(build, origin, key)).Append("</header>\n");
         page.Append("<div class=\"row\"><section class=\"parts\"><h2>Parts</h2>").Append(SheetTables.Parts(build)).Append("</section><section><h2>Cut list</h2>")
             .Append(SheetTables.Cuts(build)).Append("<h2>Wiring, from the socket</h2>").Append(SheetTables.Wires(build.Build.Earpiece)).Append("</section></div>\n");
         string curveWithTable = $"<section class=\"curve\"><h2>Curve to measure</h2>{curve}{SheetTables.Limits(limits)}</section>";
         string assembly = $"<section class=\"assembly\"><h2>Acoustic side</h2>{acoustics}</section>";
         page.Append(wide
-            ? $"<section class=\"wide drawn\"><h2>Schematic</h2>{network}</section>\n<div class=\"row\">{assembly}{curveWithTable}</div>\n<section class=\"twocolumns\"><h2>Checks, in this order</h2>{checks}</section>\n"
-            : $"<div class=\"row drawn\"><section class=\"schematic\"><h2>Schematic</h2>{network}</section>{assembly}</div>\n<div class=\"row\">{curveWithTable}<section><h2>Checks, in this order</h2>{checks}</section></div>\n");
+            ? $"<section class=\"wide\"><h2>Schematic</h2>{network}</section>\n<div class=\"row\">{assembly}{curveWithTable}</div>\n<section class=\"twocolumns\"><h2>Checks, in this order</h2>{checks}</section>\n"
+            : $"<div class=\"row fit-{fit}\"><section class=\"schematic\"><h2>Schematic</h2>{network}</section>{assembly}</div>\n<div class=\"row\">{curveWithTable}<section><h2>Checks, in this order</h2>{checks}</section></div>\n");
         page.Append("<footer><p><strong>Take care of ears.</strong> ").Append(Xml.Escape(BuildFile.Caution))
             .Append(" The model is linear; the ear it holds stands for real ears from 100 Hz to 10 kHz only. Measure what you build.</p></footer>\n</main>\n</body>\n</html>\n");
         return page.ToString();
+    }
+
+    /// <summary>
+    /// How high the drawings may be, mm, so that all fits on the page: what is written takes about so many lines of so many millimetres, counted on
+    /// printed pages.
+    /// </summary>
+    private static int Fit(int partRows, bool dense, int ways, RankedBuild judged)
+    {
+        double warning = judged.Feasible ? 0 : 4 + (3.6 * Math.Ceiling((30 + string.Join("; ", judged.BrokenLimits).Length) / 80.0));
+        double parts = 8 + ((partRows + 1) * (dense ? 3.2 : 3.8)), wiring = 20 + (ways * 12), page = 280 - 31 - warning - Math.Max(parts, wiring) - 76 - 13 - 10;
+        return _fits.FirstOrDefault(height => height <= page, _fits[^1]);
     }
 
     private static string Identity(BuildInJob build, SheetOrigin origin, string key)

@@ -11,20 +11,19 @@ internal static class SheetStyle
         * { box-sizing: border-box; }
         html { color-scheme: light; background: #fff; color: #000; }
         body { margin: 0; font: 7.6pt/1.25 Helvetica, Arial, "Liberation Sans", "DejaVu Sans", sans-serif; }
-        /* One page: what is drawn gives way to what is written. */
+        /* One page: what is drawn gives way to what is written, here and in the steps of fit below. */
         main { width: 192mm; height: 280mm; margin: 0 auto; display: flex; flex-direction: column; }
         main > * { flex: none; }
-        main > .drawn { flex: 0 1 auto; min-height: 30mm; }
-        .drawn section, section.drawn { display: flex; flex-direction: column; min-height: 0; }
-        .drawn svg { flex: 0 1 auto; min-height: 0; }
-        .drawn h2 { flex: none; }
+        main > .wide { flex: 0 1 auto; min-height: 30mm; display: flex; flex-direction: column; }
+        .wide svg { flex: 0 1 auto; min-height: 0; }
+        .wide h2 { flex: none; }
         @media screen { body { padding: 8mm 0; } }
         h1 { font-size: 13pt; line-height: 1.1; margin: 0 0 1mm; overflow-wrap: anywhere; }
         h2 { font-size: 8.4pt; margin: 0 0 0.8mm; border-bottom: 0.3mm solid #000; }
         p { margin: 0 0 0.8mm; }
         header { display: flex; gap: 5mm; justify-content: space-between; margin-bottom: 2mm; }
         header > div:first-child { flex: 1; min-width: 0; }
-        .identity { flex: none; font-size: 6.6pt; }
+        .identity { flex: none; max-width: 54mm; font-size: 6.6pt; }
         .identity table { width: auto; }
         .row { display: flex; gap: 4mm; margin-bottom: 2mm; align-items: flex-start; }
         .row > section { flex: 1 1 0; min-width: 0; }
@@ -47,8 +46,12 @@ internal static class SheetStyle
         .wide { margin-bottom: 2mm; }
         .warning { border: 0.4mm solid #000; padding: 0.6mm 1mm; font-weight: bold; }
         svg { display: block; max-width: 100%; height: auto; }
-        .schematic svg, .assembly svg { max-height: 96mm; }
-        .row.drawn { align-items: stretch; }
+        .fit-95 svg { max-height: 95mm; }
+        .fit-85 svg { max-height: 85mm; }
+        .fit-75 svg { max-height: 75mm; }
+        .fit-65 svg { max-height: 65mm; }
+        .fit-55 svg { max-height: 55mm; }
+        .fit-45 svg { max-height: 45mm; }
         .wide svg { max-height: 80mm; margin: 0 auto; }
         .dense table { font-size: 6.5pt; line-height: 1.15; }
         .curve svg { width: 100%; }
