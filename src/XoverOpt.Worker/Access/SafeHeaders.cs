@@ -35,7 +35,8 @@ internal static class SafeHeaders
                 headers["Cross-Origin-Opener-Policy"] = "same-origin";
                 headers["Cross-Origin-Resource-Policy"] = "same-origin";
                 headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
-                if (headers.CacheControl.Count == 0 && NeverKept.Any(start => path.StartsWithSegments(start)))
+                bool page = context.Response.ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true;
+                if (headers.CacheControl.Count == 0 && (page || NeverKept.Any(start => path.StartsWithSegments(start))))
                 {
                     headers.CacheControl = "no-store";
                 }
