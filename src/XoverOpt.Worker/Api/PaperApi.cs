@@ -1,7 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using XoverOpt.Search;
 using XoverOpt.Worker.Access;
-using XoverOpt.Workshop;
 using XoverOpt.Workshop.Paperwork;
 using XoverOpt.Workshop.Store;
 

@@ -15,7 +15,7 @@ public class PlotTests
     {
         foreach (string name in BuildDrawings.Names)
         {
-            string svg = BuildDrawings.Svg(name, Demo, 2);
+            string svg = BuildDrawings.Svg(name, Demo, 2, TestContext.Current.CancellationToken);
             DrawnPicture drawn = new(svg);
             Assert.Empty(drawn.Faults([]).Select(fault => $"{name}: {fault}"));
             Assert.True(drawn.Labels.Count > 5, name);
@@ -35,11 +35,11 @@ public class PlotTests
         CultureInfo before = CultureInfo.CurrentCulture;
         try
         {
-            string[] invariant = [.. BuildDrawings.Names.Select(name => BuildDrawings.Svg(name, Demo, 2))];
+            string[] invariant = [.. BuildDrawings.Names.Select(name => BuildDrawings.Svg(name, Demo, 2, TestContext.Current.CancellationToken))];
             CultureInfo comma = (CultureInfo)CultureInfo.InvariantCulture.Clone();
             (comma.NumberFormat.NumberDecimalSeparator, comma.NumberFormat.NegativeSign) = (",", "~");
             CultureInfo.CurrentCulture = comma;
-            string[] there = [.. BuildDrawings.Names.Select(name => BuildDrawings.Svg(name, Demo, 1))];
+            string[] there = [.. BuildDrawings.Names.Select(name => BuildDrawings.Svg(name, Demo, 1, TestContext.Current.CancellationToken))];
             Assert.Equal(invariant, there);
         }
         finally
