@@ -22,8 +22,8 @@ public static class PartsAnswer
 
         if (list.Complete is not { } complete)
         {
-            string undated = string.Join(", ", list.Lines.Where(line => line.Arrives is null).Select(line => line.Part));
-            return $"It cannot be told: {undated} is short and nothing says how long more would take. {now}";
+            string[] undated = [.. list.Lines.Where(line => line.Arrives is null).Select(line => line.Part)];
+            return $"It cannot be told: {string.Join(", ", undated)} {(undated.Length == 1 ? "is" : "are")} short and nothing says how long more would take. {now}";
         }
 
         if (order.NeededBy is not { } day)
