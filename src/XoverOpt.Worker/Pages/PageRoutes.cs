@@ -1,5 +1,4 @@
 using Microsoft.AspNetCore.DataProtection;
-using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.Mvc.RazorPages;
 using XoverOpt.Worker.Access;
 
@@ -32,7 +31,7 @@ internal static class PageRoutes
     /// <summary>Adds what pages need.</summary>
     public static void AddPages(this IServiceCollection services)
     {
-        services.AddRazorPages(pages => pages.Conventions.ConfigureFilter(new ResponseCacheAttribute { NoStore = true, Location = ResponseCacheLocation.None }));
+        services.AddRazorPages();
         services.AddAntiforgery(forms =>
         {
             forms.Cookie.Name = "xoveropt-form";
