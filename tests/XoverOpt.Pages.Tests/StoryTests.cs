@@ -16,7 +16,7 @@ public sealed class StoryTests(Bench bench)
     {
         await using Window window = await bench.Open();
         await window.Go("/new?as=file");
-        await window.Page.Locator("#text").FillAsync(Bench.Job(400_000, "Queued by hand"));
+        await window.Page.Locator("#text").FillAsync(Bench.Job(1_500_000, "Queued by hand"));
         await window.Page.GetByRole(AriaRole.Button, new() { Name = "Hand in" }).ClickAsync();
         await window.Page.WaitForURLAsync(new Regex("/runs/"));
         await window.Page.EvaluateAsync("() => { window.sameWindow = true; window.seen = new Set(); setInterval(() => window.seen.add(document.querySelector('[data-cell=evaluations]').textContent), 20); }");
